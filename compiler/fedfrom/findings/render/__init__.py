@@ -1,0 +1,1 @@
+"""One file a form (text, json, sarif, annotations), chosen by name."""

@@ -1,0 +1,96 @@
+"""`Edition`: the tables and clause numbers of one code edition, with inheritance between editions.
+
+A folder holds `<table>.csv` files, `tables.toml` (for each table: standard, table, status, note, the checks to make)
+and `clauses.toml` (key -> clause text, for messages). `inherits = "nec-2023"` in `tables.toml` takes what is not there.
+The folder `practice` holds what no code states; its rows carry their status.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import tomllib
+from dataclasses import dataclass, field
+from functools import cache
+from importlib.resources import files
+from importlib.resources.abc import Traversable
+
+
+class TableError(Exception):
+    """A table file is missing or malformed: a bug of the installation, found by the loader test."""
+
+
+@dataclass(frozen=True)
+class Edition:
+    """One edition: `key` ("NEC 2023"), `year`, and its folder chain (own first)."""
+
+    key: str
+    year: int
+    folders: tuple[str, ...]
+    _cache: dict[str, tuple[dict[str, str], ...]] = field(default_factory=dict, compare=False, repr=False)
+
+    def rows(self, table: str) -> tuple[dict[str, str], ...]:
+        """The rows of a table as text by column, from the first folder of the chain that has it, then `practice`.
+
+        Raises TableError where no folder has it.
+        """
+        if table not in self._cache:
+            self._cache[table] = self._read(table)
+        return self._cache[table]
+
+    def clause(self, key: str) -> str:
+        """The clause for messages ("NEC 2023, 240.6(A)"); "common practice, no source" for "practice".
+
+        Raises TableError for an unknown key, so that a message can never cite nothing.
+        """
+        if key == "practice":
+            return "common practice, no source"
+        for folder in self.folders:
+            clauses = _clauses(folder)
+            if key in clauses:
+                text = clauses[key]
+                in_code = text[0].isdigit() or text.startswith(("Table", "Chapter", "Annex", "Article"))
+                return f"{self.key}, {text}" if in_code else text
+        raise TableError(f"no clause {key!r} in {self.key}")
+
+    def _read(self, table: str) -> tuple[dict[str, str], ...]:
+        for folder in (*self.folders, "practice"):
+            resource = _root() / folder / f"{table}.csv"
+            if resource.is_file():
+                return tuple(dict(row) for row in csv.DictReader(io.StringIO(resource.read_text(encoding="utf-8"))))
+        raise TableError(f"no table {table!r} in {self.key}")
+
+
+def _root() -> Traversable:
+    return files("fedfrom.tables")
+
+
+@cache
+def _clauses(folder: str) -> dict[str, str]:
+    resource = _root() / folder / "clauses.toml"
+    if not resource.is_file():
+        return {}
+    data = tomllib.loads(resource.read_text(encoding="utf-8"))
+    return {str(key): str(value) for key, value in data.items()}
+
+
+@cache
+def editions() -> tuple[str, ...]:
+    """The keys of every edition present, sorted ("NEC 2017", …)."""
+    names = sorted(entry.name for entry in _root().iterdir() if entry.is_dir() and entry.name.startswith("nec-"))
+    return tuple(f"NEC {name.removeprefix('nec-')}" for name in names)
+
+
+@cache
+def load_edition(key: str) -> Edition:
+    """The edition with this key. Raises TableError for an unknown one."""
+    if key not in editions():
+        raise TableError(f"no tables for {key!r}; there are {', '.join(editions())}")
+    chain = []
+    folder = "nec-" + key.removeprefix("NEC ")
+    while folder:
+        chain.append(folder)
+        resource = _root() / folder / "tables.toml"
+        data = tomllib.loads(resource.read_text(encoding="utf-8")) if resource.is_file() else {}
+        folder = str(data.get("inherits", ""))
+    return Edition(key, int(key.removeprefix("NEC ")), tuple(chain))

@@ -1,0 +1,1 @@
+"""The grammar and the vocabulary of the language, as data. Read through `fedfrom.vocabulary` and `fedfrom.syntax`."""

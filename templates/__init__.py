@@ -1,0 +1,1 @@
+"""Templates of every written document. Read through `fedfrom.documents`."""
