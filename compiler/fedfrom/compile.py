@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from fedfrom.findings import Finding, Severity, sort_findings
 from fedfrom.graph.network import Network, StatePlan
@@ -12,6 +13,9 @@ from fedfrom.model.items import Model
 from fedfrom.results.types import Results
 from fedfrom.source import SourceFile
 from fedfrom.tables import Edition
+
+if TYPE_CHECKING:
+    from fedfrom.rules.registry import Design
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,6 +34,16 @@ class Compilation:
     def worst(self) -> Severity | None:
         """The gravest severity among the findings, or None."""
         return max((finding.severity for finding in self.findings), default=None)
+
+    def design(self) -> Design:
+        """What rules and documents look at. Raises ValueError where the design could not be computed."""
+        if self.model is None or self.network is None or self.plan is None:
+            raise ValueError("the design was not computed")
+        if self.results is None or self.edition is None:
+            raise ValueError("the design was not computed")
+        from fedfrom.rules.registry import Design
+
+        return Design(self.model, self.network, self.plan, self.results, self.edition)
 
 
 def compile_project(path: Path) -> Compilation:

@@ -1,0 +1,95 @@
+"""`fedfrom build`: write the documents, aside first and then in whole."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from fedfrom.cli.check_command import summary
+from fedfrom.cli.main import use_color
+from fedfrom.cli.report import FOUND, UNREADABLE, exit_code, fail_on_option
+from fedfrom.findings.render import render_findings
+
+if TYPE_CHECKING:
+    from fedfrom.compile import Compilation
+
+
+@click.command(
+    "build", epilog="Examples:  fedfrom build plant.fed    fedfrom build specs/office -o issued/office --check"
+)
+@click.argument("path", type=click.Path(path_type=Path))
+@click.option(
+    "-o", "--output", type=click.Path(path_type=Path), help="Folder to write to.  [default: out/<name of the project>]"
+)
+@click.option("--check", "only_check", is_flag=True, help="Write nothing; fail if the folder is not up to date.")
+@click.option("--only", multiple=True, metavar="NAME", help="Only this output (repeatable), e.g. one-line, results.")
+@fail_on_option
+@click.pass_context
+def command(
+    ctx: click.Context, path: Path, output: Path | None, only_check: bool, only: tuple[str, ...], fail_on: str
+) -> None:
+    """Compute the design and write its documents.
+
+    PATH is a .fed file or a folder with a project.fed. Findings go to standard error; the documents carry them too.
+    """
+    from fedfrom.compile import compile_project
+
+    compilation = compile_project(path)
+    color = use_color(ctx.obj["color"], sys.stderr)
+    click.echo(
+        render_findings("text", compilation.findings, compilation.files, color=color), nl=False, err=True, color=color
+    )
+    if compilation.model is None:
+        ctx.exit(UNREADABLE)
+    if compilation.results is None or compilation.model.incomplete:
+        click.echo(
+            f"{path.as_posix()}: {summary(compilation)}; nothing written: part of the text could not be read", err=True
+        )
+        ctx.exit(FOUND)
+    folder = output or Path("out") / project_name(path)
+    documents = _documents(compilation, only, ctx)
+    if only_check:
+        ctx.exit(_report_stale(folder, documents, partly=bool(only)))
+    _write(folder, documents, ctx, partly=bool(only))
+    click.echo(f"{path.as_posix()}: {summary(compilation)}; {len(documents)} files in {folder.as_posix()}")
+    ctx.exit(exit_code(compilation.findings, fail_on, readable=True))
+
+
+def project_name(path: Path) -> str:
+    """The name of a project: the folder's, or the file's without ending."""
+    resolved = path.resolve()
+    return resolved.name if resolved.is_dir() else resolved.stem
+
+
+def _documents(compilation: Compilation, only: tuple[str, ...], ctx: click.Context) -> dict[str, bytes]:
+    from fedfrom.documents.registry import all_outputs, build_all
+
+    names = {output.name for output in all_outputs()}
+    unknown = sorted(set(only) - names)
+    if unknown:
+        raise click.UsageError(f"there is no output `{unknown[0]}`. Outputs: {', '.join(sorted(names))}", ctx)
+    return build_all(compilation.design(), only=only)
+
+
+def _write(folder: Path, documents: dict[str, bytes], ctx: click.Context, *, partly: bool) -> None:
+    from fedfrom.cli.outputs import OutputError, write_outputs
+
+    try:
+        write_outputs(folder, documents, keep_others=partly)
+    except OutputError as error:
+        click.echo(f"error: {error}", err=True)
+        ctx.exit(UNREADABLE)
+
+
+def _report_stale(folder: Path, documents: dict[str, bytes], *, partly: bool) -> int:
+    from fedfrom.cli.outputs import stale_outputs
+
+    stale = stale_outputs(folder, documents, partly=partly)
+    for name, why in stale:
+        click.echo(f"stale: {(folder / name).as_posix()}: {why}")
+    if not stale:
+        click.echo(f"{folder.as_posix()}: up to date, {len(documents)} files")
+    return FOUND if stale else 0
