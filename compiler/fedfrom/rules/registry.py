@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import importlib
 import pkgutil
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
 from functools import cache
 
 import fedfrom.rules
@@ -13,18 +13,23 @@ from fedfrom.findings import Finding, Severity
 from fedfrom.graph.network import Network, StatePlan
 from fedfrom.model.items import Model
 from fedfrom.results.types import Results
+from fedfrom.source import SourceFile
 from fedfrom.tables import Edition
 
 
 @dataclass(frozen=True, slots=True)
 class Design:
-    """What a rule may look at: the model, the network with its states, the results, and the tables of the edition."""
+    """What a rule may look at: the model, the network with its states, the results, and the tables of the edition.
+
+    `files`, by name, let documents give line and column of a place; without them these are not known.
+    """
 
     model: Model
     network: Network
     plan: StatePlan
     results: Results
     edition: Edition
+    files: Mapping[str, SourceFile] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
