@@ -1,0 +1,27 @@
+"""Options and fixtures for all tests."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parent.parent
+sys.path.insert(0, str(ROOT))
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption("--accept", action="store_true", help="Rewrite golden files with what the program gives now.")
+
+
+@pytest.fixture
+def accept(request: pytest.FixtureRequest) -> bool:
+    """Whether golden files are to be rewritten."""
+    return bool(request.config.getoption("--accept"))
+
+
+@pytest.fixture(scope="session")
+def root() -> Path:
+    """The top of the repository."""
+    return ROOT
