@@ -32,7 +32,19 @@ ALLOWED = {
     "editing": {"source", "findings", "quantity", "syntax", "vocabulary", "model", "results"},
 }
 TOP_MODULES = {"__init__", "__main__", "compile"}
-HEAVY = ("networkx", "jinja2", "typst", "openpyxl", "xlsxwriter", "docx", "ezdxf", "graphviz", "asyncio", "numpy", "lark")
+HEAVY = (
+    "networkx",
+    "jinja2",
+    "typst",
+    "openpyxl",
+    "xlsxwriter",
+    "docx",
+    "ezdxf",
+    "graphviz",
+    "asyncio",
+    "numpy",
+    "lark",
+)
 
 
 def files() -> list[Path]:

@@ -31,7 +31,9 @@ def test_every_package_is_listed(root: Path) -> None:
 
 
 def test_top_level_is_fixed(root: Path) -> None:
-    tracked = subprocess.run(["git", "ls-files"], cwd=root, capture_output=True, text=True, check=True).stdout.split("\n")
+    tracked = subprocess.run(["git", "ls-files"], cwd=root, capture_output=True, text=True, check=True).stdout.split(
+        "\n"
+    )
     top = {name.split("/")[0] for name in tracked if name}
     assert {name for name in top if not name.startswith(".")} == TOP_LEVEL
 
