@@ -11,6 +11,8 @@ import pytest
 
 PACKAGE = Path(__file__).parents[2] / "compiler" / "fedfrom"
 LONGEST_FILE = 400
+LONGEST_DECLARATIONS = 560  # a file of record types only, which is read as a table
+DECLARATIONS = {"model/items.py", "results/types.py"}
 
 # A package may import itself and these. Leaves first, in the order of the data flow.
 ALLOWED = {
@@ -80,7 +82,8 @@ def test_a_file_imports_only_packages_before_its_own(file: Path) -> None:
 
 @pytest.mark.parametrize("file", files(), ids=lambda file: file.relative_to(PACKAGE).as_posix())
 def test_no_module_knows_everything(file: Path) -> None:
-    assert len(file.read_text(encoding="utf-8").splitlines()) <= LONGEST_FILE
+    longest = LONGEST_DECLARATIONS if file.relative_to(PACKAGE).as_posix() in DECLARATIONS else LONGEST_FILE
+    assert len(file.read_text(encoding="utf-8").splitlines()) <= longest
 
 
 @pytest.mark.parametrize("arguments", [["--help"], ["--version"], ["check", "--help"], ["build", "--help"]])
@@ -95,4 +98,4 @@ def test_start_up_imports_nothing_heavy(arguments: list[str]) -> None:
         f"print([name for name in {HEAVY!r} if name in sys.modules])\n"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
-    assert done.stdout.strip() in {"[]", "['asyncio']"}  # click's test runner itself may import asyncio
+    assert done.stdout.splitlines()[-1] == "[]"
