@@ -36,19 +36,19 @@ def voltage_drop(
 ) -> float:
     """Line-to-neutral drop of one run, V: the loss of voltage *magnitude* between its two ends.
 
-    `current_a` of all sets together, lagging at `power_factor` to the sending voltage; `length_ft` one way; R and X of
-    one set, ohm to neutral per 1000 ft, hot. With `sending_v` (to neutral: line-to-line / sqrt(3) for 3-phase,
-    / 2 for two conductors) the form is exact: |E| - |E - I Z|. Without it the drop is taken in the limit of a high
-    sending voltage, I (R cos + X sin), which lies below the exact one by less than 1 % of the drop at ordinary drops.
+    `current_a` of all sets together, lagging at `power_factor` at the load; `length_ft` one way; R and X of one set,
+    ohm to neutral per 1000 ft, hot. With `sending_v` (to neutral: line-to-line / sqrt(3) for 3-phase, / 2 for two
+    conductors) the form is exact: E + a - sqrt(E^2 - b^2), a = I (R cos + X sin), b = I (X cos - R sin). Without it
+    the drop is the limit for a high voltage, a, which lies below the exact one by less than 1 % at ordinary drops.
     Raises DropError for a power factor outside 0..1, for sets < 1, and for a drop past the sending voltage.
-    Source: the exact expression of IEEE Std 141-1993, 3.11 (from memory; checked against the phasor solution).
+    Source: exact expression of IEEE Std 141-1993, 3.11 (from memory; checked against the phasor solution).
     """
     if sending_v is None:
         return approximate_drop(current_a, length_ft, r_ohm_per_kft, x_ohm_per_kft, power_factor, sets)
     drop = _drop_phasor(current_a, length_ft, r_ohm_per_kft, x_ohm_per_kft, power_factor, sets)
-    if drop.real >= sending_v:
+    if abs(drop.imag) >= sending_v or drop.real >= sending_v:
         raise DropError(f"{current_a:g} A over {length_ft:g} ft loses more than the whole {sending_v:g} V")
-    return sending_v - abs(sending_v - drop)
+    return _magnitude_lost(sending_v, drop)
 
 
 def approximate_drop(
@@ -106,10 +106,14 @@ def transformer_drop_percent(
     z = impedance_pct / 100.0 * load_va / rating_va
     r = z / math.hypot(1.0, x_over_r)
     drop = complex(r, r * x_over_r) * complex(math.cos(angle), -math.sin(angle))
-    # The current is held to the receiving voltage's angle: |E| = 1 = |V + I Z| with V real.
-    if drop.imag >= 1.0:
+    if abs(drop.imag) >= 1.0 or drop.real >= 1.0:
         raise DropError("the load is beyond what the transformer can supply")
-    return 100.0 * (1.0 - (math.sqrt(1.0 - drop.imag**2) - drop.real))
+    return 100.0 * _magnitude_lost(1.0, drop)
+
+
+def _magnitude_lost(sending_v: float, drop: complex) -> float:
+    # The receiving voltage V is real, so |E|^2 = (V + Re)^2 + Im^2, and the loss is E - V.
+    return sending_v + drop.real - math.sqrt(sending_v**2 - drop.imag**2)
 
 
 def _drop_phasor(
