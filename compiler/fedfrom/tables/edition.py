@@ -3,6 +3,9 @@
 A folder holds `<table>.csv` files, `tables.toml` (for each table: standard, table, status, note, the checks to make)
 and `clauses.toml` (key -> clause text, for messages). `inherits = "nec-2023"` in `tables.toml` takes what is not there.
 The folder `practice` holds what no code states; its rows carry their status.
+
+Rows that hold for some editions only say so in a column: `edition` (one year), `editions` ("2017-2020" or one year) or
+`since_edition` (first year, empty for always). `rows` leaves out those that do not hold for the edition.
 """
 
 from __future__ import annotations
@@ -10,6 +13,7 @@ from __future__ import annotations
 import csv
 import io
 import tomllib
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from functools import cache
 from importlib.resources import files
@@ -57,8 +61,21 @@ class Edition:
         for folder in (*self.folders, "practice"):
             resource = _root() / folder / f"{table}.csv"
             if resource.is_file():
-                return tuple(dict(row) for row in csv.DictReader(io.StringIO(resource.read_text(encoding="utf-8"))))
+                reader = csv.DictReader(io.StringIO(resource.read_text(encoding="utf-8")))
+                return tuple(dict(row) for row in reader if holds_for(row, self.year))
         raise TableError(f"no table {table!r} in {self.key}")
+
+
+def holds_for(row: Mapping[str, str], year: int) -> bool:
+    """Whether a row is of this edition, by its `edition`, `editions` or `since_edition` column; True without one."""
+    if row.get("edition"):
+        return int(row["edition"]) == year
+    if row.get("since_edition"):
+        return year >= int(row["since_edition"])
+    if row.get("editions"):
+        first, _, last = row["editions"].partition("-")
+        return int(first) <= year <= int(last or first)
+    return True
 
 
 def _root() -> Traversable:
