@@ -1,0 +1,131 @@
+"""`Vocabulary`, `Scope`, `Entry`, `WordList`: the words of the language, ready to look up."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+
+from fedfrom.vocabulary.pattern import Bound, Pattern
+
+
+@dataclass(frozen=True, slots=True)
+class WordList:
+    """A closed list of words: each with its help, and the key under which tables know it (often the word itself)."""
+
+    name: str
+    help: str
+    words: Mapping[str, str]
+    keys: Mapping[str, str] = field(default_factory=dict)
+
+    def key(self, word: str) -> str:
+        """The key of tables for a word of the list."""
+        return self.keys.get(word, word)
+
+    def plain(self, key: str) -> str:
+        """The word for a key of tables; the key itself where the list does not know it."""
+        return next((word for word in self.words if self.key(word) == key), key)
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One name of the language in the scopes where it may stand.
+
+    `kind`: "item", "statement", "property", "verb" (of a feed), "load", "reserve" (spare, space), "device", "option".
+    `patterns` say what may follow the name in its run; `options` what may follow after commas (and `option_scopes` the
+    scopes whose entries may follow too). `block`: the scope of its braces, "" for none. `head_is_option`: the
+    first run is itself one of the options (`main breaker 400 A`, `growth load 20 %`). `continues`: bare runs of this
+    type after it belong to it ("count" for `position 2,4,6`, "part" for `lost UT-1, UT-2`). `merge`: the options'
+    values are stored as values of the fact. `computed` False: no pass uses it yet, so a note is given.
+    """
+
+    name: str
+    kind: str
+    scopes: tuple[str, ...]
+    help: str
+    example: str
+    patterns: tuple[Pattern, ...] = ()
+    forms: tuple[str, ...] = ()
+    options: tuple[Entry, ...] = ()
+    option_scopes: tuple[str, ...] = ()
+    block: str = ""
+    repeat: bool = False
+    head_is_option: bool = False
+    continues: str = ""
+    merge: bool = False
+    computed: bool = True
+    bounds: Mapping[str, Bound] = field(default_factory=dict)
+    unnamed: bool = False
+    nested: bool = False
+    shape: str = ""
+
+    @property
+    def words(self) -> tuple[str, ...]:
+        """The words of the name; () for a fact that is known by its value alone (`180 ft`)."""
+        return () if self.unnamed else tuple(self.name.split())
+
+    @property
+    def is_load(self) -> bool:
+        return self.kind == "load"
+
+
+@dataclass(frozen=True)
+class Scope:
+    """What may stand in one kind of block. `flat`: a comma may start another of its facts (`level 1, height 10 ft`)."""
+
+    kind: str
+    entries: Mapping[str, Entry]
+    flat: bool = False
+    help: str = ""
+
+    @cached_property
+    def _by_first_word(self) -> dict[str, tuple[Entry, ...]]:
+        table: dict[str, list[Entry]] = {}
+        for entry in self.entries.values():
+            if entry.words:
+                table.setdefault(entry.words[0], []).append(entry)
+        return {word: tuple(sorted(found, key=lambda e: len(e.words), reverse=True)) for word, found in table.items()}
+
+    @cached_property
+    def unnamed(self) -> tuple[Entry, ...]:
+        """The facts known by their value alone."""
+        return tuple(entry for entry in self.entries.values() if entry.unnamed)
+
+    @cached_property
+    def names(self) -> tuple[str, ...]:
+        """Every name that may stand here, in the order of the files."""
+        return tuple(entry.name for entry in self.entries.values() if not entry.unnamed)
+
+    def match(self, words: Sequence[str]) -> Entry | None:
+        """The entry whose name is the longest word-wise start of `words`, or None."""
+        if not words:
+            return None
+        for entry in self._by_first_word.get(words[0], ()):
+            if entry.words == tuple(words[: len(entry.words)]):
+                return entry
+        return None
+
+
+@dataclass(frozen=True)
+class Vocabulary:
+    """All scopes and word lists.
+
+    `instead` maps a word of the trade that the language does not take to what is written; `units_instead` does so for
+    spellings of units.
+    """
+
+    scopes: Mapping[str, Scope]
+    lists: Mapping[str, WordList]
+    instead: Mapping[str, str]
+    units_instead: Mapping[str, str]
+    default_bounds: Mapping[str, Bound]
+    item_kinds: tuple[str, ...]
+
+    def scope(self, kind: str) -> Scope:
+        """The scope of a kind of block ("top", "panelboard", "feed", "load", "room" …); an empty one if unknown."""
+        return self.scopes.get(kind, Scope(kind, {}))
+
+    def where_known(self, words: Sequence[str]) -> tuple[tuple[str, Entry], ...]:
+        """Every scope that knows a name starting these words, with its entry, in the order of the files."""
+        found = ((kind, scope.match(words)) for kind, scope in self.scopes.items())
+        return tuple((kind, entry) for kind, entry in found if entry is not None)
