@@ -213,7 +213,8 @@ class FaultResult:
     """Available fault current at a node's bus in one state, rms symmetrical A, motor contribution included.
 
     `z_ohm` = (R, X) of the source side, line to neutral, at the node's voltage. `line_ground_a` None where the system
-    has no grounded conductor. `lower_bound_a` for a weak source. `basis` says what the source data rest on.
+    has no grounded conductor. `basis` says what the source data rest on. `phases` 1: there is no three-phase fault, and
+    `three_phase_a` repeats the greatest of the others so that no reader takes it for less.
     """
 
     state: str
@@ -225,6 +226,7 @@ class FaultResult:
     z_ohm: tuple[float, float]
     basis: str = ""
     assumed: bool = False
+    phases: int = 3
 
     @property
     def greatest_a(self) -> float:

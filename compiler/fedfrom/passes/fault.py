@@ -1,0 +1,187 @@
+"""The fault pass: available fault current at every bus in every state, at feeders' and circuits' load ends."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from fedfrom.formulas.impedance import x_over_r
+from fedfrom.formulas.voltage_drop import run_impedance
+from fedfrom.graph.network import Node
+from fedfrom.graph.walk import supplies
+from fedfrom.passes.fault_derivation import fault_derivation
+from fedfrom.passes.fault_findings import fault_findings
+from fedfrom.passes.fault_study import BusFault, StateFaults, currents, study_state
+from fedfrom.passes.network_model import NetworkData, StateNetwork, network_data, primary_bus, state_network
+from fedfrom.passes.practice import assumption
+from fedfrom.passes.work import Pass, Work
+from fedfrom.quantity import VoltageSystem
+from fedfrom.results.derivation import Derivation
+from fedfrom.results.types import CircuitResult, FaultResult, FeederResult, TransformerResult
+
+TEMPERATURE_NOTE = "conductors at 75 C (Table 9)"
+
+
+@dataclass(frozen=True, slots=True)
+class Studied:
+    """Every state's network and solution, by the state's name, in the plan's order."""
+
+    data: NetworkData
+    networks: Mapping[str, StateNetwork]
+    faults: Mapping[str, StateFaults]
+
+
+def run(work: Work) -> Work:
+    """Fill `faults`, the load ends of feeders and circuits, and the fault fields of transformers."""
+    study = study_all(work)
+    faults = _node_faults(work, study)
+    derivations = dict(work.derivations)
+    derivations.update(_derivations(work, study, faults))
+    work = replace(work, faults=faults, derivations=derivations)
+    return replace(
+        work,
+        feeders={key: _feeder(work, study, feeder) for key, feeder in work.feeders.items()},
+        circuits={tag: _circuits(work, study, tag, rows) for tag, rows in work.circuits.items()},
+        transformers={tag: _transformer(work, study, result) for tag, result in work.transformers.items()},
+        findings=(*work.findings, *fault_findings(work, study.data, study.faults)),
+    )
+
+
+def study_all(work: Work) -> Studied:
+    """Solve every operating state."""
+    data = network_data(work)
+    networks = {state.name: state_network(work, data, state) for state in work.plan.states}
+    return Studied(data, networks, {name: study_state(network) for name, network in networks.items()})
+
+
+def _node_faults(work: Work, study: Studied) -> dict[str, dict[str, FaultResult]]:
+    found: dict[str, dict[str, FaultResult]] = {}
+    for tag, node in work.network.nodes.items():
+        by_state: dict[str, FaultResult] = {}
+        for name, faults in study.faults.items():
+            bus = faults.known.get(tag)
+            system = node.system or node.line_system
+            if bus is not None and system is not None:
+                by_state[name] = fault_result(name, bus, system)
+        if by_state:
+            found[tag] = by_state
+    return found
+
+
+def fault_result(state: str, bus: BusFault, system: VoltageSystem) -> FaultResult:
+    """The public form of a bus fault for gear of a voltage system."""
+    with_motors = currents(bus.level, system, bus.z1, bus.z0)
+    without = currents(bus.level, system, bus.z1_without_motors, bus.z0)
+    greatest = with_motors.greatest
+    reference = with_motors.three_phase if with_motors.three_phase is not None else greatest
+    plain = without.three_phase if without.three_phase is not None else without.greatest
+    return FaultResult(
+        state=state,
+        three_phase_a=reference,
+        line_line_a=with_motors.line_line,
+        line_ground_a=with_motors.line_ground,
+        x_over_r=x_over_r(bus.z1),
+        motor_contribution_a=max(0.0, reference - plain),
+        z_ohm=(bus.z1.real, bus.z1.imag),
+        basis=f"{bus.basis}; {TEMPERATURE_NOTE}",
+        assumed=bus.assumed,
+        phases=3 if with_motors.three_phase is not None else 1,
+    )
+
+
+def _derivations(work: Work, study: Studied, faults: Mapping[str, Mapping[str, FaultResult]]) -> dict[str, Derivation]:
+    found: dict[str, Derivation] = {}
+    for tag, by_state in faults.items():
+        worst = max(by_state.values(), key=lambda fault: fault.greatest_a)
+        node = work.network.nodes[tag]
+        bus = study.faults[worst.state].known[tag]
+        subject = f"{tag}.fault"
+        found[subject] = fault_derivation(subject, node, worst, bus, study.networks[worst.state])
+    return found
+
+
+# --- load ends -----------------------------------------------------------------------------------------------------
+
+
+def _feeder(work: Work, study: Studied, feeder: FeederResult) -> FeederResult:
+    """The greatest fault at the load end over the states in which the feeder carries the load."""
+    node = work.network.nodes.get(feeder.target)
+    if node is None:
+        return feeder
+    bus_name = primary_bus(feeder.target) if node.role == "transformer" else feeder.target
+    system = node.line_system or node.system
+    found = [
+        currents(bus.level, system, bus.z1, bus.z0)
+        for state in work.plan.states
+        if any(edge_id == feeder.id for edge_id, _ in supplies(work.network, state, feeder.target))
+        and (bus := study.faults[state.name].known.get(bus_name)) is not None
+        and system is not None
+    ]
+    if not found:
+        return feeder
+    worst = max(found, key=lambda current: current.greatest)
+    return replace(feeder, fault_load_end_a=worst.three_phase or worst.greatest)
+
+
+def _worst_bus(study: Studied, tag: str, node: Node) -> BusFault | None:
+    system = node.system or node.line_system
+    buses = [bus for faults in study.faults.values() if (bus := faults.known.get(tag)) is not None]
+    if not buses or system is None:
+        return None
+    return max(buses, key=lambda bus: currents(bus.level, system, bus.z1, bus.z0).greatest)
+
+
+def _circuits(work: Work, study: Studied, tag: str, rows: tuple[CircuitResult, ...]) -> tuple[CircuitResult, ...]:
+    node = work.network.nodes.get(tag)
+    bus = _worst_bus(study, tag, node) if node is not None else None
+    if node is None or bus is None:
+        return rows
+    return tuple(_circuit(work, node, bus, row) for row in rows)
+
+
+def _circuit(work: Work, node: Node, bus: BusFault, row: CircuitResult) -> CircuitResult:
+    if row.kind == "feeder":
+        feeder = work.feeders.get(row.feeder_id)
+        return replace(row, fault_load_end_a=feeder.fault_load_end_a) if feeder is not None else row
+    conductors = row.conductors
+    if row.kind not in ("load", "tap") or row.length_ft is None or conductors is None:
+        return row
+    if conductors.r_ohm_per_kft is None or conductors.x_ohm_per_kft is None:
+        return row
+    z = run_impedance(row.length_ft, conductors.r_ohm_per_kft, conductors.x_ohm_per_kft, conductors.sets)
+    key = "conductor_z0_multiple" if row.poles == 3 else "two_wire_z0_multiple"
+    ground = None if bus.z0 is None else bus.z0 + z * assumption(work.edition, key)
+    system = node.system or node.line_system
+    if system is None:
+        return row
+    end = currents(bus.level, system, bus.z1 + z, ground)
+    by_poles = {3: end.three_phase, 2: end.line_line, 1: end.line_ground or end.line_line}
+    return replace(row, fault_load_end_a=by_poles.get(row.poles))
+
+
+def _transformer(work: Work, study: Studied, result: TransformerResult) -> TransformerResult:
+    """Impedance and faults on both sides, in the worst state."""
+    node = work.network.nodes.get(result.tag)
+    if node is None:
+        return result
+    data = study.data.transformers.get(result.tag)
+    if data is not None:
+        result = replace(result, impedance_pct=data.percent, impedance_origin=data.origin, x_over_r=data.x_over_r)
+    secondary = _worst_bus(study, result.tag, node)
+    primaries = [
+        currents(bus.level, node.line_system, bus.z1, bus.z0).greatest
+        for faults in study.faults.values()
+        if (bus := faults.known.get(primary_bus(result.tag))) is not None and node.line_system is not None
+    ]
+    at_secondary = None
+    if secondary is not None and node.system is not None:
+        at_secondary = currents(secondary.level, node.system, secondary.z1, secondary.z0).greatest
+    return replace(result, fault_primary_a=max(primaries) if primaries else None, fault_secondary_a=at_secondary)
+
+
+PASS = Pass(
+    "fault",
+    needs=frozenset({"feeders", "circuits", "transformers"}),
+    gives=frozenset({"faults", "feeders", "circuits", "transformers"}),
+    run=run,
+)

@@ -1,0 +1,100 @@
+"""What the fault study has to say: assumptions made, figures that disagree, gear it could not reach."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from fedfrom.findings import Finding, Severity
+from fedfrom.graph.network import Node
+from fedfrom.model.items import Origin, Status
+from fedfrom.passes.fault_study import StateFaults
+from fedfrom.passes.network_model import NetworkData
+from fedfrom.passes.practice import assumption
+from fedfrom.passes.source_impedance import SourceImpedance
+from fedfrom.passes.work import Work
+
+
+def fault_findings(work: Work, data: NetworkData, faults: Mapping[str, StateFaults]) -> Iterator[Finding]:
+    """Findings of the pass, in source order."""
+    for tag, source in data.sources.items():
+        node = work.network.nodes[tag]
+        yield from _source_findings(work, node, source)
+    for tag, transformer in data.transformers.items():
+        node = work.network.nodes[tag]
+        existing = node.item.status is Status.DEMOLISH
+        if transformer is not None and transformer.origin is not Origin.WRITTEN and not existing:
+            yield Finding(
+                rule="transformer-impedance-assumed",
+                severity=Severity.NOTE,
+                subject=tag,
+                message=f"the impedance of {tag} is a typical value: {transformer.basis}",
+                span=node.item.tag_span,
+                label="no `impedance`",
+                help="write `impedance … %, X/R …` from the nameplate when it is known",
+                clause=work.edition.clause("practice"),
+            )
+    yield from _unreached(work, data, faults)
+
+
+def _source_findings(work: Work, node: Node, source: SourceImpedance) -> Iterator[Finding]:
+    item = node.item
+    fact = item.facts.first("fault") or item.facts.first("transformer")
+    span = fact.span if fact is not None else item.tag_span
+    if item.kind == "utility" and source.z1 is not None and source.ratio_assumed:
+        yield Finding(
+            rule="source-x-over-r-assumed",
+            severity=Severity.NOTE,
+            subject=item.tag,
+            message=f"{item.tag} is given without X/R: {source.basis}",
+            span=span,
+            label="no X/R",
+            help="add `X/R …` from the utility's letter; a high value is assumed meanwhile, which is the safe side",
+            clause=work.edition.clause("practice"),
+        )
+    if source.stated_a and source.computed_a:
+        apart = abs(source.stated_a - source.computed_a) / max(source.stated_a, source.computed_a) * 100
+        if apart > assumption(work.edition, "stated_faults_agree_pct"):
+            yield Finding(
+                rule="utility-figures-disagree",
+                severity=Severity.WARNING,
+                subject=item.tag,
+                message=(
+                    f"the two fault figures of {item.tag} are {apart:.0f} % apart: {source.stated_a / 1000:.1f} kA "
+                    f"stated, {source.computed_a / 1000:.1f} kA from its transformer and primary"
+                ),
+                span=span,
+                notes=("the larger one is used for ratings",),
+                help="ask the utility which one holds, and for what place",
+                clause=work.edition.clause("practice"),
+            )
+
+
+def _unreached(work: Work, data: NetworkData, faults: Mapping[str, StateFaults]) -> Iterator[Finding]:
+    """One finding for each cause that leaves buses without a fault current, at the first node it strikes."""
+    causes: dict[str, list[tuple[str, str]]] = {}
+    for state, result in faults.items():
+        for bus, needs in result.needs.items():
+            tag = bus.removesuffix(".primary")
+            causes.setdefault(needs, []).append((tag, state))
+    for needs, struck in causes.items():
+        tags = list(dict.fromkeys(tag for tag, _ in struck))
+        states = list(dict.fromkeys(state for _, state in struck))
+        if _told_elsewhere(data, needs):
+            continue
+        first = work.network.nodes[tags[0]]
+        others = f" and {len(tags) - 1} more" if len(tags) > 1 else ""
+        yield Finding(
+            rule="fault-not-computed",
+            severity=Severity.NOT_CHECKED,
+            subject=tags[0],
+            message=f"the fault current at {tags[0]}{others} is not computed: needs {needs}",
+            span=first.item.tag_span,
+            notes=(f"in: {', '.join(states)}",),
+            help=f"state {needs}; ratings there are not checked meanwhile",
+            clause=work.edition.clause("110.9"),
+        )
+
+
+def _told_elsewhere(data: NetworkData, needs: str) -> bool:
+    """Findings of their own tell of a missing utility figure (utility-fault-missing) or length (length-missing)."""
+    return needs.startswith(("the utility's available fault current", "the length of the feeder"))
