@@ -11,6 +11,9 @@ from functools import cache
 import fedfrom.documents
 from fedfrom.rules.registry import Design
 
+# The date that file formats demand: fixed, because the same source gives the same bytes. Nobody reads it.
+DOCUMENT_EPOCH = (2000, 1, 1)
+
 
 @dataclass(frozen=True, slots=True)
 class Output:

@@ -20,3 +20,13 @@ def governing_fault(results: Results, tag: str) -> FaultResult | None:
 def feeders_to(results: Results, tag: str) -> tuple[FeederResult, ...]:
     """The feeders that end at a node, in source order."""
     return tuple(feeder for feeder in results.feeders.values() if feeder.target == tag)
+
+
+def adequacy(rating_a: float | None, fault_a: float | None) -> str:
+    """ "adequate", "not adequate" or "not established" for a rating against the fault current available at it.
+
+    Clause: NFPA 70, 110.9 (interrupting ratings) and 110.10 (short-circuit current ratings).
+    """
+    if rating_a is None or fault_a is None:
+        return "not established"
+    return "adequate" if rating_a >= fault_a else "not adequate"

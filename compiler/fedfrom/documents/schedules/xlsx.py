@@ -1,0 +1,94 @@
+"""The schedules as a workbook: a worksheet for each piece of gear and each table, numbers as numbers."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from fedfrom.documents.schedules.board_form import BoardSchedule
+from fedfrom.documents.schedules.header import Fields, LoadBlock
+from fedfrom.documents.schedules.panel_form import PanelSchedule, Place
+from fedfrom.documents.schedules.review_tables import count_text
+from fedfrom.documents.schedules.sheets import gear_schedules, legend_table, table_sheets
+from fedfrom.documents.tables import Cell, Column
+from fedfrom.documents.workbook import Book, Page
+from fedfrom.documents.words import CAUTION
+from fedfrom.rules.registry import Design
+
+SIDE: tuple[tuple[Column, str], ...] = (
+    (Column("LOAD SERVED", width=2.6), "name"),
+    (Column("LOAD CATEGORY", width=1.0), "category"),
+    (Column("MARKS", width=0.8), "marks"),
+    (Column("A", width=0.45, right=True), "amperes"),
+    (Column("P", width=0.35, right=True), "poles"),
+    (Column("OPTIONS", width=0.9), "device"),
+    (Column("CONDUCTORS", width=2.4), "conductors"),
+    (Column("FT", width=0.5, right=True), "length_ft"),
+    (Column("DROP %", width=0.6, digits=1, right=True), "drop_pct"),
+    (Column("NOTE", width=0.5), "note"),
+)
+STRIP = (
+    Column("NO.", width=0.45, right=True),
+    Column("ODD VA", width=0.7, right=True),
+    Column("PH", width=0.4),
+    Column("EVEN VA", width=0.7, right=True),
+    Column("NO.", width=0.45, right=True),
+)
+
+
+def schedules_xlsx(design: Design) -> bytes:
+    """All schedules as one workbook."""
+    book = Book(f"{design.results.project.title} schedules".strip())
+    footer = f"{design.results.project.title} {design.results.project.number}".strip()
+    first = book.page("Contents", footer)
+    first.heading(design.results.project.title or "PROJECT NOT NAMED", "SCHEDULES")
+    first.fields((("CODE", design.results.project.code), ("FINDINGS", count_text(design)), ("CAUTION", CAUTION)))
+    schedules = gear_schedules(design)
+    for schedule in schedules:
+        page = book.page(schedule.tag, footer)
+        page.heading(f"{schedule.tag}  {schedule.title}".strip(), f"{schedule.kind.upper()} SCHEDULE")
+        if isinstance(schedule, BoardSchedule):
+            _board(page, schedule)
+        else:
+            _panel(page, schedule)
+    names = []
+    for sheet in table_sheets(design):
+        for table in sheet.tables:
+            page = book.page(table.title.capitalize(), footer)
+            page.heading(table.title, "")
+            page.table(table, freeze=True)
+            names.append((table.title, page.name))
+    first.links([(f"{each.tag}  {each.title}".strip(), book.name_of(each.tag)) for each in schedules] + names)
+    first.table(legend_table())
+    return book.close()
+
+
+def _board(page: Page, schedule: BoardSchedule) -> None:
+    page.fields(schedule.header)
+    page.table(schedule.devices, freeze=True)
+    _loads(page, schedule.loads)
+
+
+def _panel(page: Page, schedule: PanelSchedule) -> None:
+    page.fields(schedule.header)
+    columns = (*(column for column, _ in reversed(SIDE)), *STRIP, *(column for column, _ in SIDE))
+    page.columns(columns, freeze=True)
+    for odd, letter, even in schedule.pairs:
+        left = [_value(odd, key) for _, key in reversed(SIDE)]
+        right = [_value(even, key) for _, key in SIDE]
+        page.row(columns, (*left, odd.number, odd.va, letter, even.va, even.number, *right))
+    page.gap()
+    _loads(page, schedule.loads)
+
+
+def _value(place: Place, key: str) -> Cell:
+    value: Any = getattr(place, key)
+    result: Cell = value
+    return result
+
+
+def _loads(page: Page, loads: LoadBlock) -> None:
+    page.table(loads.categories)
+    sums: Fields = (*loads.phases, *loads.sums)
+    page.fields(sums)
+    for note in loads.notes:
+        page.line(note)
