@@ -44,6 +44,7 @@ class _Figure:
     ratio_assumed: bool
     at_service_point: bool
     stated: bool
+    winding: complex | None = None
 
 
 def source_impedance(edition: Edition, node: Node) -> SourceImpedance:
@@ -100,6 +101,9 @@ def _service_z0(
         size = whole - 2.0 * abs(used.z1)
         if size > 0:
             return used.z1 / abs(used.z1) * size, (f"line-to-ground at the service {stated / 1000:g} kA as stated",)
+    if used.winding is not None:
+        multiple = assumption(edition, "transformer_z0_multiple")
+        return used.winding * multiple, ("utility transformer delta-wye, Z0 = Z1 of the transformer alone",)
     multiple = assumption(edition, "source_z0_multiple")
     return used.z1 * multiple, ("line-to-ground fault at the service taken equal to the three-phase one (Z0 = Z1)",)
 
@@ -164,7 +168,8 @@ def _through_transformer(edition: Edition, node: Node, system: VoltageSystem) ->
         text += f" less {tolerance:g} % tolerance"
     text += f", X/R {used_ratio:.3g}{'' if written is not None else ' (typical)'}, {primary_text}"
     assumed = percent is None or fact.assumed or primary_assumed
-    return _Figure(primary + z, text, assumed, written is None, False, False)
+    winding = z if system.phases == 3 else None
+    return _Figure(primary + z, text, assumed, written is None, False, False, winding)
 
 
 def _primary(edition: Edition, node: Node, system: VoltageSystem) -> tuple[complex, str, bool]:
