@@ -1,4 +1,4 @@
-"""`Output` and the folder scan. An output is one module or folder here that defines `OUTPUT`; nothing else is edited."""
+"""`Output` and the folder scan: an output is one module or folder here that defines `OUTPUT`."""
 
 from __future__ import annotations
 

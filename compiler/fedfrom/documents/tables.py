@@ -6,6 +6,7 @@ A cell is a text, a number, or None = not known. "" = does not apply.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
 from typing import TypeAlias
 
 Cell: TypeAlias = str | int | float | None
@@ -36,8 +37,9 @@ class Table:
 
 
 def number_text(value: float, digits: int) -> str:
-    """A number with its decimals and thousands separated; never "-0"."""
-    text = f"{value:,.{digits}f}"
+    """A number with its decimals (halves away from zero, as spreadsheets do) and thousands separated; never "-0"."""
+    exact = Decimal(repr(float(value))).quantize(Decimal(1).scaleb(-digits), ROUND_HALF_UP)
+    text = f"{exact:,f}"
     return text.removeprefix("-") if not text.strip("-0.,") else text
 
 

@@ -1,4 +1,4 @@
-"""Workbooks for readers: headings, label-value blocks and tables on worksheets that print on 11x17, always equal bytes."""
+"""Workbooks for readers: headings, label-value blocks and tables on worksheets that print on 11x17."""
 
 from __future__ import annotations
 
@@ -14,7 +14,6 @@ from fedfrom.documents.tables import NOT_KNOWN, Cell, Column, Table
 _BAD_IN_NAME = str.maketrans(dict.fromkeys("[]:*?/\\'", " "))
 _TABLOID = 17  # 11x17 in the numbering of the file format
 _CHARACTERS_PER_INCH = 11.0
-FIELDS_ACROSS = 4
 
 
 class Book:
@@ -89,15 +88,16 @@ class Page:
             self._sheet.write_string(self._row + 1, 0, right, self._book.format(bold=True))
         self._row += 3 if right else 2
 
-    def fields(self, pairs: Sequence[tuple[str, str]]) -> None:
-        """Label and value, one below the other."""
+    def fields(self, pairs: Sequence[tuple[str, str]], blocks: Sequence[tuple[int, int]] = ((0, 2),)) -> None:
+        """Label and value, in as many blocks side by side as `blocks` has (column of label, column of value)."""
         label = self._book.format(bold=True, font_size=8)
         value = self._book.format()
-        for name, text in pairs:
-            self._sheet.write_string(self._row, 0, name, label)
-            self._sheet.write_string(self._row, 3, text, value)
-            self._row += 1
-        self._row += 1
+        for index, (name, text) in enumerate(pairs):
+            line, block = divmod(index, len(blocks))
+            at, value_at = blocks[block]
+            self._sheet.write_string(self._row + line, at, name, label)
+            self._sheet.write_string(self._row + line, value_at, text, value)
+        self._row += -(-len(pairs) // len(blocks)) + 1
 
     def line(self, text: str) -> None:
         """A line of text."""
@@ -116,46 +116,76 @@ class Page:
             self._row += 1
         self._row += 1
 
-    def table(self, table: Table, *, freeze: bool = False) -> None:
-        """A whole table with its note."""
-        self.columns(table.columns, freeze=freeze)
+    def table(self, table: Table, *, freeze: bool = False, across: Sequence[int] = ()) -> None:
+        """A whole table with its note. `across`: how many worksheet columns each of its columns covers."""
+        self.columns(table.columns, freeze=freeze, across=across)
         for cells in table.rows:
-            self.row(table.columns, cells)
+            self.row(table.columns, cells, across=across)
         if table.note:
             self._sheet.write_string(self._row, 0, table.note, self._book.format(italic=True, font_size=8))
             self._row += 1
         self._row += 1
 
-    def columns(self, columns: Sequence[Column], *, freeze: bool = False) -> None:
+    def columns(self, columns: Sequence[Column], *, freeze: bool = False, across: Sequence[int] = ()) -> None:
         """The heads of a table; `freeze` keeps them in sight and repeats them in print."""
-        for at, column in enumerate(columns):
+        at = 0
+        for index, column in enumerate(columns):
+            side = {"align": "right", "indent": 1} if column.right else {"align": "left"}
             style = self._book.format(
-                bold=True, font_size=8, border=1, bottom=2, text_wrap=True, valign="bottom",
-                align="right" if column.right else "left",
-            )  # fmt: skip
+                bold=True, font_size=8, border=1, bottom=2, text_wrap=True, valign="bottom", **side
+            )
             text = f"{column.head}\n{column.unit}" if column.unit else column.head
-            self._sheet.write_string(self._row, at, text, style)
-            self._widen(at, column.width)
+            width = across[index] if across else 1
+            if not across:
+                longest = max(len(word) for word in (column.head + " " + column.unit).split())
+                self._widen(at, max(column.width + 0.1, longest * 0.09 + 0.15))
+            self._write(self._row, at, 1, width, text, style)
+            at += width
         self._sheet.set_row(self._row, 26)
         if freeze:
             self._sheet.freeze_panes(self._row + 1, 0)
             self._sheet.repeat_rows(self._row)
         self._row += 1
 
-    def row(self, columns: Sequence[Column], cells: Sequence[Cell]) -> None:
-        """One row; numbers are written as numbers with the decimals of their column."""
-        for at, (column, cell) in enumerate(zip(columns, cells, strict=True)):
-            if isinstance(cell, int | float):
-                pattern = "#,##0" + ("." + "0" * column.digits if column.digits else "")
-                style = self._book.format(border=1, num_format=pattern, valign="top", align="right")
-                self._sheet.write_number(self._row, at, cell, style)
-            else:
-                style = self._book.format(
-                    border=1, valign="top", text_wrap=True, bold=cell is None,
-                    align="right" if column.right else "left",
-                )  # fmt: skip
-                self._sheet.write_string(self._row, at, NOT_KNOWN if cell is None else cell, style)
+    def row(
+        self, columns: Sequence[Column], cells: Sequence[Cell], *, across: Sequence[int] = (), down: Sequence[int] = ()
+    ) -> None:
+        """One row; numbers are written as numbers with the decimals of their column.
+
+        `down`: how many rows each cell covers, 0 where one above covers it.
+        """
+        at = 0
+        lines = 1
+        for index, (column, cell) in enumerate(zip(columns, cells, strict=True)):
+            width = across[index] if across else 1
+            rows = down[index] if down else 1
+            if rows:
+                self._write(self._row, at, rows, width, NOT_KNOWN if cell is None else cell, self._style(column, cell))
+            if isinstance(cell, str) and rows == 1:
+                lines = max(lines, self._lines(cell, at, width))
+            at += width
+        self._sheet.set_row(self._row, 12.75 * lines)
         self._row += 1
+
+    def _style(self, column: Column, cell: Cell) -> Any:
+        if isinstance(cell, int | float):
+            pattern = "#,##0" + ("." + "0" * column.digits if column.digits else "")
+            return self._book.format(border=1, num_format=pattern, valign="vcenter", align="right", indent=1)
+        side = {"align": "right", "indent": 1} if column.right else {"align": "left"}
+        return self._book.format(border=1, valign="vcenter", text_wrap=True, bold=cell is None, **side)
+
+    def _write(self, row: int, at: int, rows: int, width: int, value: str | float, style: Any) -> None:
+        if rows > 1 or width > 1:
+            self._sheet.merge_range(row, at, row + rows - 1, at + width - 1, "", style)
+        if isinstance(value, str):
+            self._sheet.write_string(row, at, value, style)
+        else:
+            self._sheet.write_number(row, at, value, style)
+
+    def _lines(self, text: str, at: int, width: int) -> int:
+        """Lines that a wrapped text takes, on the safe side; the readers of the file do not reckon it anew."""
+        inches = sum(self._widths.get(column, 0.7) for column in range(at, at + width))
+        return -(-len(text) // max(1, int(inches * _CHARACTERS_PER_INCH * 1.25)))
 
     def _widen(self, at: int, inches: float) -> None:
         if inches > self._widths.get(at, 0.0):

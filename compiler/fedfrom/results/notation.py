@@ -83,7 +83,9 @@ def conductor_lines(conductors: ConductorResult) -> tuple[str, ...]:
 
 def conductor_text(conductors: ConductorResult | None) -> str:
     """The callout on one line, "NOT KNOWN" for None."""
-    return "NOT KNOWN" if conductors is None else ", ".join(conductor_lines(conductors)).replace("SETS OF, ", "SETS OF ")
+    return (
+        "NOT KNOWN" if conductors is None else ", ".join(conductor_lines(conductors)).replace("SETS OF, ", "SETS OF ")
+    )
 
 
 def device_lines(device: DeviceResult) -> tuple[str, ...]:

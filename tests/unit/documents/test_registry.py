@@ -5,9 +5,9 @@ from __future__ import annotations
 import fnmatch
 
 import pytest
+from tests.support.results_fixture import works
 
 from fedfrom.documents.registry import all_outputs, build_all
-from tests.support.results_fixture import works
 
 
 def test_outputs_have_distinct_names_titles_and_files() -> None:

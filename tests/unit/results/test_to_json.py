@@ -8,12 +8,12 @@ from collections.abc import Callable
 
 import pytest
 from jsonschema import Draft202012Validator
+from tests.support.results_fixture import dwelling, ugly, works
 
 from fedfrom.results.rounding import rounded
 from fedfrom.results.schema import load_schema
 from fedfrom.results.to_json import results_bytes, to_json
 from fedfrom.rules.registry import Design
-from tests.support.results_fixture import dwelling, ugly, works
 
 DESIGNS = [works, dwelling, ugly]
 
@@ -58,7 +58,19 @@ def test_names_of_the_product_design() -> None:
     assert (gear["fault_3ph_a"], gear["fault_ll_a"], gear["drop_pct"]) == (38400, 33254.4, 1.6)
     assert [section["kind"] for section in gear["sections"]] == ["utility metering", "main", "distribution"]
     feeder = document["feeders"]["DP1"]
-    names = ("from", "to", "length_ft", "ocpd_a", "poles", "sets", "phase", "neutral", "ground", "raceway", "ampacity_a")
+    names = (
+        "from",
+        "to",
+        "length_ft",
+        "ocpd_a",
+        "poles",
+        "sets",
+        "phase",
+        "neutral",
+        "ground",
+        "raceway",
+        "ampacity_a",
+    )
     assert [feeder[name] for name in names] == [
         "MSB", "DP1", 180, 600, 3, 2, "350 kcmil", "none", "1 AWG", "3 inch EMT", 620,
     ]  # fmt: skip

@@ -1,4 +1,4 @@
-"""The schedules: one sheet a piece of gear, then feeders, transformers, loads, drop, faults, ratings, grounding, review.
+"""The schedules: a sheet for each piece of gear, then feeders, transformers, loads, drop, faults, ratings, review.
 
 Input: `Design`. Output: `schedules.pdf` (11x17) and `schedules.xlsx`, from the same views.
 """

@@ -117,7 +117,7 @@ def _device_row(tag: str, role: str, device: DeviceResult, volts: str, count: in
 def _row(
     tag: str, name: str, count: int, volts: str, fault: float | None, rating: float | None, basis: str, state: str
 ) -> tuple[Cell, ...]:
-    margin: Cell = "" if fault is None or rating is None else 100 * (rating - fault) / rating
+    margin: Cell = "" if rating is None or not fault else 100 * (rating - fault) / fault
     verdict = adequacy(rating, fault).upper()
     return (
         tag,

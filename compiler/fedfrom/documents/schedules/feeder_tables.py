@@ -5,9 +5,18 @@ from __future__ import annotations
 from fedfrom.documents.schedules.header import no_device_reason
 from fedfrom.documents.tables import Cell, Table, number_column, text_column
 from fedfrom.documents.words import STATUS_MARKS, device_words
+from fedfrom.model.items import Origin
 from fedfrom.results.governing import governing_load
 from fedfrom.results.notation import size_text
-from fedfrom.results.types import ConductorResult, DeviceResult, FeederResult, Results, SourceResult, TransferResult
+from fedfrom.results.types import (
+    ConductorResult,
+    DeviceResult,
+    FeederResult,
+    Results,
+    SourceResult,
+    TransferResult,
+    TransformerResult,
+)
 from fedfrom.rules.registry import Design
 
 
@@ -125,7 +134,7 @@ def transformer_table(design: Design) -> Table:
             item.secondary.literal if item.secondary else None,
             item.connection or None,
             item.impedance_pct,
-            "" if item.impedance_pct is None else "as written" if item.impedance_origin.value == "written" else "typical",
+            _impedance_basis(item),
             item.k_factor or "",
             _device(item.primary_device),
             _device(item.secondary_device),
@@ -141,6 +150,12 @@ def transformer_table(design: Design) -> Table:
         for item in found
     )
     return Table("TRANSFORMER SCHEDULE", columns, rows)
+
+
+def _impedance_basis(item: TransformerResult) -> str:
+    if item.impedance_pct is None:
+        return ""
+    return "as written" if item.impedance_origin is Origin.WRITTEN else "typical"
 
 
 def _device(device: DeviceResult | None) -> str:

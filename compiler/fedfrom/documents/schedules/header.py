@@ -153,10 +153,9 @@ def _device_text(feed: FeederResult) -> str:
 
 def no_device_reason(feed: FeederResult) -> str:
     """Why a feeder has no device at its source by its nature; "" where it should have one (then it is not known)."""
-    reasons = {"service": "none (service)", "secondary": "none (secondary)", "tap": "none (tap)", "inside": "none (bus)"}
     if "lugs" in feed.point:
         return f"none ({feed.point})"
-    return reasons.get(feed.kind, "")
+    return f"none ({feed.kind})" if feed.kind in {"service", "secondary", "tap", "inside"} else ""
 
 
 # --- the load block ------------------------------------------------------------------------------------------------

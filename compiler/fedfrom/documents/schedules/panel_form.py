@@ -64,14 +64,11 @@ def panel_schedule(design: Design, gear: GearResult) -> PanelSchedule:
     for odd in range(1, last, 2):
         letter = letters[(odd // 2) % len(letters)]
         left, right = (
-            _place(design, position, seats.get(position), letter, numbers, noncoincident)
-            for position in (odd, odd + 1)
+            _place(design, position, seats.get(position), letter, numbers, noncoincident) for position in (odd, odd + 1)
         )
         pairs.append((left, letter, right))
     loads = load_block(design, gear, (*note_lines, *notes))
-    return PanelSchedule(
-        gear.tag, gear.title, gear.gear_class, header_fields(design, gear), tuple(pairs), loads
-    )
+    return PanelSchedule(gear.tag, gear.title, gear.gear_class, header_fields(design, gear), tuple(pairs), loads)
 
 
 def _letters(gear: GearResult) -> str:

@@ -34,7 +34,8 @@ def findings_table(design: Design) -> Table:
             if finding.severity is severity:
                 text = " ".join((finding.message, *finding.notes))
                 place = place_text(design, finding)
-                rows.append((severity.word.upper(), finding.subject, finding.rule, text, finding.help, finding.clause, place))
+                word = severity.word.upper()
+                rows.append((word, finding.subject, finding.rule, text, finding.help, finding.clause, place))
     return Table("FINDINGS", columns, tuple(rows))
 
 

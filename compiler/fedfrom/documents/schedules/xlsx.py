@@ -10,8 +10,8 @@ from fedfrom.documents.schedules.panel_form import PanelSchedule, Place
 from fedfrom.documents.schedules.review_tables import count_text
 from fedfrom.documents.schedules.sheets import gear_schedules, legend_table, table_sheets
 from fedfrom.documents.tables import Cell, Column
-from fedfrom.documents.workbook import Book, Page
 from fedfrom.documents.words import CAUTION
+from fedfrom.documents.workbook import Book, Page
 from fedfrom.rules.registry import Design
 
 SIDE: tuple[tuple[Column, str], ...] = (
@@ -62,22 +62,31 @@ def schedules_xlsx(design: Design) -> bytes:
     return book.close()
 
 
+# Where label and value stand side by side, and how many worksheet columns each column of the load table covers: the
+# columns of a worksheet have one width, that of its main table.
+PANEL_BLOCKS = ((0, 3), (7, 9), (15, 16))
+PANEL_ACROSS = (3, 1, 5, 1, 2)
+BOARD_BLOCKS = ((0, 2), (5, 8), (11, 12))
+BOARD_ACROSS = (2, 1, 5, 3, 1)
+
+
 def _board(page: Page, schedule: BoardSchedule) -> None:
-    page.fields(schedule.header)
+    page.fields(schedule.header, BOARD_BLOCKS)
     page.table(schedule.devices, freeze=True)
-    _loads(page, schedule.loads)
+    _loads(page, schedule.loads, BOARD_BLOCKS, BOARD_ACROSS)
 
 
 def _panel(page: Page, schedule: PanelSchedule) -> None:
-    page.fields(schedule.header)
+    page.fields(schedule.header, PANEL_BLOCKS)
     columns = (*(column for column, _ in reversed(SIDE)), *STRIP, *(column for column, _ in SIDE))
     page.columns(columns, freeze=True)
     for odd, letter, even in schedule.pairs:
         left = [_value(odd, key) for _, key in reversed(SIDE)]
         right = [_value(even, key) for _, key in SIDE]
-        page.row(columns, (*left, odd.number, odd.va, letter, even.va, even.number, *right))
+        down = [odd.rows] * len(SIDE) + [1] * len(STRIP) + [even.rows] * len(SIDE)
+        page.row(columns, (*left, odd.number, odd.va, letter, even.va, even.number, *right), down=down)
     page.gap()
-    _loads(page, schedule.loads)
+    _loads(page, schedule.loads, PANEL_BLOCKS, PANEL_ACROSS)
 
 
 def _value(place: Place, key: str) -> Cell:
@@ -86,9 +95,9 @@ def _value(place: Place, key: str) -> Cell:
     return result
 
 
-def _loads(page: Page, loads: LoadBlock) -> None:
-    page.table(loads.categories)
+def _loads(page: Page, loads: LoadBlock, blocks: tuple[tuple[int, int], ...], across: tuple[int, ...]) -> None:
+    page.table(loads.categories, across=across)
     sums: Fields = (*loads.phases, *loads.sums)
-    page.fields(sums)
+    page.fields(sums, blocks)
     for note in loads.notes:
         page.line(note)
