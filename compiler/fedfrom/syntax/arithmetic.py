@@ -10,7 +10,7 @@ from fedfrom.syntax.grammar import arithmetic_parser
 from fedfrom.syntax.tree import BinaryExpr, Expr, NameExpr, NumberExpr, UnaryExpr
 
 if TYPE_CHECKING:
-    from lark import Token, Tree
+    from lark import Token
 
 #: A splice longer than this is refused before it is read, so that no reader of the tree ever meets a deep one.
 LONGEST_SPLICE = 200
@@ -37,7 +37,8 @@ def read_arithmetic(inner: str, file: str, offset: int) -> Expr:
     from lark.exceptions import UnexpectedCharacters, UnexpectedToken
 
     if not inner.strip():
-        raise SpliceError("the square brackets hold nothing", "write a parameter in them: `[level]`", -1, len(inner) + 1)
+        help = "write a parameter in them: `[level]`"
+        raise SpliceError("the square brackets hold nothing", help, -1, len(inner) + 1)
     if len(inner) > LONGEST_SPLICE:
         raise SpliceError(
             f"the arithmetic is longer than {LONGEST_SPLICE} characters", "make it shorter", 0, len(inner)
@@ -45,7 +46,7 @@ def read_arithmetic(inner: str, file: str, offset: int) -> Expr:
     try:
         tree = arithmetic_parser().parse(inner)
     except UnexpectedCharacters as error:
-        raise _bad_character(inner, error.pos_in_stream) from None
+        raise _bad_character(inner, error.pos_in_stream or 0) from None
     except UnexpectedToken as error:
         raise _bad_token(inner, error.token) from None
     return _expr(tree, file, offset)
@@ -59,7 +60,10 @@ def _bad_character(inner: str, at: int) -> SpliceError:
     if sign == "x":
         return SpliceError("`x` is not an operator", "write `*`", at, at + 1)
     if sign == ".":
-        return SpliceError("`.` stands only inside a number or between `row` and a column", "write `row.column`", at, at + 1)
+        help = "write `row.column`, or `0.5`"
+        return SpliceError("`.` stands only inside a number or between `row` and a column", help, at, at + 1)
+    if sign == ",":
+        return SpliceError("square brackets do not hold a list", "write a list in `( )`", at, at + 1)
     return SpliceError(
         f"`{sign}` has no meaning in arithmetic", "use names, numbers with units, `+ - * /` and `( )`", at, at + 1
     )
@@ -78,7 +82,7 @@ def _bad_token(inner: str, token: Token) -> SpliceError:
         return SpliceError(
             f"a name or a number is missing before {sign}", "write what the operator works on", start, end
         )
-    return SpliceError(f"an operator is missing before `{token}`", f"write `* {token}`, or what is meant", start, end)
+    return SpliceError(f"an operator is missing before `{token}`", f"write one of `+ - * /` before `{token}`", start, end)
 
 
 def _expr(tree: Any, file: str, offset: int) -> Expr:

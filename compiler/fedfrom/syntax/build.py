@@ -7,6 +7,7 @@ statement with the table of mistakes.
 from __future__ import annotations
 
 import re
+from itertools import pairwise
 from typing import TYPE_CHECKING, Any
 
 from fedfrom.source import Span
@@ -290,7 +291,7 @@ class Builder:
 
 def _thousands(runs: list[Run]) -> bool:
     """`11,500 ft2`: a comma without a blank between one to three digits and exactly three."""
-    for before, after in zip(runs, runs[1:], strict=False):
+    for before, after in pairwise(runs):
         if after.span.start != before.span.end + 1:
             continue
         left, right = before.parts[-1], after.parts[0]
@@ -303,13 +304,11 @@ def _thousands(runs: list[Run]) -> bool:
 
 
 def _reads_as_times(run: Run) -> bool:
-    """`1/2 hp x4`, `2x4`: a count glued to its `x`, after something with a number."""
-    last = run.parts[-1]
-    if not isinstance(last, Word) or len(run.parts) < 2:
+    """`1/2 hp x4`, `18x12 ft`: an `x` glued to a number, where another number shows that no tag is meant."""
+    if len(run.parts) < 2:
         return False
-    text = last.segments[0]
-    if not isinstance(text, str) or "x" not in text or not _TIMES.fullmatch(text):
+    words = [part.text for part in run.parts if isinstance(part, Word)]
+    glued = [word for word in words if "x" in word and _TIMES.fullmatch(word)]
+    if not glued:
         return False
-    if text[0] != "x":
-        return True
-    return any(isinstance(part, Word) and part.text[:1].isdigit() for part in run.parts[:-1])
+    return any(word[0] != "x" for word in glued) or any(word[:1].isdigit() for word in words[:-1])

@@ -2,35 +2,99 @@
 
 from __future__ import annotations
 
+import gc
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from fedfrom.findings import Finding, Severity
-from fedfrom.source import SourceFile, Span
+from fedfrom.findings import Finding, sort_findings
+from fedfrom.source import SourceFile
 from fedfrom.syntax.build import Builder
+from fedfrom.syntax.characters import LONE_RETURN, NEVER, clean
+from fedfrom.syntax.fallback import expected_instead
 from fedfrom.syntax.grammar import file_parser
-from fedfrom.syntax.tree import Tree
+from fedfrom.syntax.limits import beyond_limits
+from fedfrom.syntax.recover import recover
+from fedfrom.syntax.tree import Statement, Tree, Version
+
+if TYPE_CHECKING:
+    from lark.exceptions import UnexpectedInput
+
+#: From this many characters on, the garbage collector is slowed down: at 100 000 statements it took two fifths of the
+#: time of a parse, since every look goes over all the nodes made so far.
+_BIG = 200_000
+_COLLECT_EVERY = 50_000
 
 
 @dataclass(frozen=True, slots=True)
 class Parsed:
-    """What could be read of one file, and what is wrong with the rest."""
+    """What could be read of one file, and what is wrong with the rest.
+
+    `tree` always holds everything that could be read; statements that could not are `Line`s with `unreadable=True`.
+    """
 
     tree: Tree
     findings: tuple[Finding, ...]
 
 
 def parse_file(source: SourceFile) -> Parsed:
-    """Parse one file."""
-    from lark.exceptions import UnexpectedInput
+    """Parse one file. Every problem of the text is a finding; nothing is raised."""
+    refused = beyond_limits(source)
+    if refused is not None:
+        return Parsed(Tree(source.name, ()), (refused,))
+    with _slow_collection(len(source.text)):
+        return _parse(source)
 
+
+def _parse(source: SourceFile) -> Parsed:
     text = source.text
     if text.startswith("\ufeff"):
         text = " " + text[1:]
-    builder = Builder(source.name, -1)
+    clean_already = not (NEVER.search(text) or LONE_RETURN.search(text))
+    whole, error = _whole(text, source.name) if clean_already else (None, None)
+    if whole is not None and not whole.in_doubt:
+        return Parsed(Tree(source.name, whole.statements), ())
+    cleaned, findings, distrusted = clean(source.text, source.name)
+    statements, more = recover(cleaned, source.name, frozenset(distrusted))
+    findings.extend(more)
+    if not findings:
+        if whole is not None:
+            return Parsed(Tree(source.name, whole.statements), ())
+        _, error = _whole(cleaned, source.name) if error is None else (None, error)
+        if error is not None:
+            findings.append(expected_instead(error, cleaned, source.name, 0, ""))
+    return Parsed(Tree(source.name, statements), sort_findings(findings))
+
+
+@dataclass(frozen=True, slots=True)
+class _Whole:
+    """A file that parsed. `in_doubt`: some statement cannot be meant as it reads."""
+
+    statements: tuple[Statement, ...]
+    in_doubt: bool
+
+
+def _whole(text: str, name: str) -> tuple[_Whole | None, UnexpectedInput | None]:
+    from lark.exceptions import UnexpectedInput
+
+    # A line end before the text lets a first line be a comment like any other; one after it ends the last statement.
+    builder = Builder(name, -1)
     try:
         tree = file_parser().parse("\n" + text + "\n", start="file")
     except UnexpectedInput as error:
-        at = max((error.pos_in_stream or 0) - 1, 0)
-        finding = Finding("invalid-line", Severity.ERROR, "", "the line cannot be read", Span(source.name, at, at + 1))
-        return Parsed(Tree(source.name, ()), (finding,))
-    return Parsed(Tree(source.name, builder.file_statements(tree)), ())
+        return None, error
+    statements = builder.file_statements(tree)
+    misplaced = any(isinstance(statement, Version) for statement in statements[1:])
+    return _Whole(statements, bool(builder.errors or builder.doubts or misplaced)), None
+
+
+@contextmanager
+def _slow_collection(size: int) -> Iterator[None]:
+    before = gc.get_threshold()
+    if size >= _BIG:
+        gc.set_threshold(max(before[0], _COLLECT_EVERY), *before[1:])
+    try:
+        yield
+    finally:
+        gc.set_threshold(*before)
