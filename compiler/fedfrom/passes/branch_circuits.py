@@ -1,0 +1,171 @@
+"""Pass: the device and conductors of every branch circuit, chosen or checked."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from fedfrom.model.items import Conductors, Device, Item, Load, Origin, Reserve, Status, Value
+from fedfrom.passes.branch_needs import BranchNeed, branch_need, kinds_of
+from fedfrom.passes.load_kinds import traits
+from fedfrom.passes.motors import load_of
+from fedfrom.passes.sizing_conductors import ConductorRequest, DropLimit
+from fedfrom.passes.sizing_devices import DeviceRequest, is_fused, protecting_rating, size_device
+from fedfrom.passes.sizing_sets import SizedConductors, size_conductors
+from fedfrom.passes.sizing_settings import ambient_of, is_wet, wire_settings
+from fedfrom.passes.sizing_trace import conductor_derivation, device_derivation
+from fedfrom.passes.work import Work
+from fedfrom.quantity import VoltageSystem
+from fedfrom.results.derivation import Derivation
+from fedfrom.results.types import CircuitResult, DeviceResult
+from fedfrom.tables import lookup
+
+NEUTRAL_KINDS = frozenset({"range", "dryer"})  # 120/240 V appliances with a neutral (NEC 250.140)
+NUMBERED_GEAR = frozenset({"panelboard", "load center", "gear", "pdu", "isolated power panel"})
+
+
+def run(work: Work) -> Work:
+    """Fill device and conductors of every row that is a load, a spare or a tap; feeders are sized by their own pass."""
+    circuits: dict[str, tuple[CircuitResult, ...]] = {}
+    derivations: dict[str, Derivation] = dict(work.derivations)
+    for tag, rows in work.circuits.items():
+        item = work.model.items.get(tag)
+        system = work.network.nodes[tag].system if tag in work.network.nodes else None
+        sized = []
+        for row in rows:
+            done, explained = _size_row(work, item, system, row)
+            sized.append(done)
+            derivations.update({each.subject: each for each in explained})
+        circuits[tag] = tuple(sized)
+    return replace(work, circuits=circuits, derivations=derivations)
+
+
+def circuit_volts(system: VoltageSystem, poles: int, multiwire: bool = False) -> tuple[float, int]:
+    """Volts between the conductors of a circuit, and its phases, by its poles; multiwire counts to neutral."""
+    if poles >= 3:
+        return system.line_to_line_v, 3
+    if poles == 1 or multiwire:
+        return system.line_to_neutral_v or system.line_to_line_v, 1
+    return system.line_to_line_v, 1
+
+
+def _size_row(
+    work: Work, item: Item | None, system: VoltageSystem | None, row: CircuitResult
+) -> tuple[CircuitResult, tuple[Derivation, ...]]:
+    if row.kind == "spare":
+        return replace(row, device=_spare_device(work, item, row)), ()
+    if row.kind not in ("load", "tap") or system is None:
+        return row, ()
+    load = load_of(item, row)
+    volts, phases = circuit_volts(system, row.poles, row.multiwire)
+    need = branch_need(work.edition, row, load, volts, phases)
+    device = _device(work, row, load, need)
+    sized = _conductors(work, item, system, row, load, need, device)
+    done = replace(row, device=device, conductors=sized.result if sized else None)
+    explained = [device_derivation(work.edition, row.key, device, need.steps, need.missing)]
+    if sized is not None:
+        explained.append(conductor_derivation(work.edition, f"{row.key}.phase", sized, need.steps, need.terminal_a))
+    return done, tuple(each for each in explained if each is not None)
+
+
+def _device(work: Work, row: CircuitResult, load: Load | None, need: BranchNeed) -> DeviceResult | None:
+    written = load.device if load else None
+    request = DeviceRequest(written, need.device_a, row.poles, electronic=False, status=row.status)
+    return size_device(work.edition, request)
+
+
+def _spare_device(work: Work, item: Item | None, row: CircuitResult) -> DeviceResult | None:
+    reserve = _reserve_of(item, row)
+    rating = reserve.rating_a if reserve else None
+    if rating is None and row.device is not None:
+        return row.device
+    numbered = item is not None and item.kind in NUMBERED_GEAR
+    if rating is None and not numbered:
+        return None
+    amperes = rating or float(lookup.choice(work.edition, "smallest_branch_device"))
+    written = None
+    if rating is not None and reserve is not None:
+        kind = reserve.device_kind
+        written = Device(kind, reserve.span, Value(amperes, Origin.WRITTEN, reserve.span))
+    request = DeviceRequest(written, amperes, row.poles, electronic=not numbered, status=row.status)
+    return size_device(work.edition, request)
+
+
+def _reserve_of(item: Item | None, row: CircuitResult) -> Reserve | None:
+    if item is None:
+        return None
+    return next((reserve for reserve in item.reserves if reserve.kind == row.kind and reserve.span == row.span), None)
+
+
+def _conductors(
+    work: Work,
+    item: Item | None,
+    system: VoltageSystem,
+    row: CircuitResult,
+    load: Load | None,
+    need: BranchNeed,
+    device: DeviceResult | None,
+) -> SizedConductors | None:
+    rating = protecting_rating(device)
+    terminal, carried = need.terminal_a, need.carried_a
+    if terminal is None or carried is None:
+        if rating is None or need.device_may_exceed:
+            return None
+        terminal, carried = rating, 0.0
+    if row.status is Status.DEMOLISH:
+        return None
+    written = load.conductors if load else Conductors()
+    ambient = ambient_of(load.facts.first("ambient")) if load else None
+    settings = wire_settings(work.model, work.edition, written, ambient)
+    if load is not None and (is_wet(load.facts.first("place")) or is_wet(load.facts.first("place words"))):
+        settings = replace(settings, wet=True)
+    kinds = kinds_of(load, row)
+    least = "smallest_branch_conductor_cu" if settings.material.value == "Cu" else "smallest_branch_conductor_al"
+    request = ConductorRequest(
+        written=written,
+        settings=settings,
+        ungrounded=row.poles,
+        phases=3 if row.poles >= 3 else 1,
+        wye=system.kind in ("wye", "single-phase-of-wye"),
+        has_neutral=_has_neutral(system, row, kinds),
+        terminal_a=terminal,
+        carried_a=carried,
+        device_a=rating,
+        fuse=is_fused(device),
+        next_size_up=need.next_size_up,
+        device_may_exceed=need.device_may_exceed,
+        nonlinear=load is not None and load.facts.first("nonlinear") is not None,
+        least_size=lookup.choice(work.edition, least),
+        drop=_drop(work, row, system, load, kinds),
+        by=written.wire.by,
+    )
+    return size_conductors(work.edition, request)
+
+
+def _has_neutral(system: VoltageSystem, row: CircuitResult, kinds: frozenset[str]) -> bool:
+    if not system.has_neutral:
+        return False
+    return row.poles == 1 or row.multiwire or (bool(kinds) and kinds <= NEUTRAL_KINDS)
+
+
+def _drop(
+    work: Work, row: CircuitResult, system: VoltageSystem, load: Load | None, kinds: frozenset[str]
+) -> DropLimit | None:
+    limit = work.model.defaults.drop_branch_pct
+    current = row.table_a if row.table_a is not None else row.load_a
+    if limit is None or row.length_ft is None or not current:
+        return None
+    volts, phases = circuit_volts(system, row.poles, row.multiwire)
+    return DropLimit(current, row.length_ft, circuit_power_factor(work, load, kinds), volts, phases, limit.value)
+
+
+def circuit_power_factor(work: Work, load: Load | None, kinds: frozenset[str]) -> float:
+    """The power factor of a circuit: written, else the lowest of its load kinds (common practice)."""
+    if load is not None:
+        fact = load.facts.first("power factor")
+        for value in fact.values.values() if fact else ():
+            number = getattr(value, "value", None)
+            if number is not None:
+                written = float(number)
+                return written / 100 if written > 1 else written
+    factors = [traits(work.edition, kind).power_factor for kind in sorted(kinds)]
+    return min(factors, default=1.0)
