@@ -13,6 +13,8 @@ from fedfrom.vocabulary.pattern import Bound, VocabularyError, compile_bound, co
 
 _KINDS = ("item", "statement", "verb", "property", "load", "reserve", "device", "option")
 _HOLDERS = ("gear", "transformer")  # what nested gear may be written inside
+_USES = {"load": ("load",), "verb": ("feed",)}
+_BLOCKS = {"load": "load", "verb": "feed"}
 _FIELDS = frozenset(
     {
         "name", "in", "help", "example", "patterns", "options", "uses", "block", "repeat", "head", "continues", "merge",
@@ -94,8 +96,8 @@ def _entry(row: Mapping[str, Any], kind: str) -> Entry:
         patterns=tuple(sorted(patterns, key=lambda pattern: len(pattern.elements), reverse=True)),
         forms=forms,
         options=tuple(_entry(option, "option") for option in row.get("options", ())),
-        option_scopes=tuple(row.get("uses", ())),
-        block=str(row.get("block", "")),
+        option_scopes=tuple(row.get("uses", _USES.get(kind, ()))),
+        block=str(row.get("block", _BLOCKS.get(kind, name if kind == "item" else ""))),
         repeat=bool(row.get("repeat", False)),
         head_is_option=bool(row.get("head", False)),
         continues=str(row.get("continues", "")),

@@ -1,0 +1,70 @@
+"""What may end any run (`by utility`, `assumed because "…"`, `because "…"`, `x 4`), and the status words before it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from fedfrom.model.items import Status
+from fedfrom.model.lower_values import COUNT, word_at
+from fedfrom.model.lowered import Modifiers
+from fedfrom.syntax.tree import Part, Text
+
+STATUS_WORDS = frozenset(status.value for status in Status)
+
+
+@dataclass(frozen=True, slots=True)
+class Stripped:
+    """The parts that are left, and what was taken off. `bad_by`: a word after `by` that names no one."""
+
+    parts: tuple[Part, ...]
+    modifiers: Modifiers
+    bad_by: Part | None = None
+    bare_assumed: Part | None = None
+    times_part: Part | None = None
+
+
+def strip_status(parts: Sequence[Part]) -> tuple[Status | None, tuple[Part, ...]]:
+    """A leading `existing`, `new` …, when something follows it."""
+    word = word_at(parts, 0)
+    if word in STATUS_WORDS and len(parts) > 1:
+        return Status(word), tuple(parts[1:])
+    return None, tuple(parts)
+
+
+def strip_modifiers(parts: Sequence[Part], providers: Sequence[str]) -> Stripped:
+    """Takes the modifiers off the end of a run, in whatever order they stand."""
+    left = list(parts)
+    found = Stripped((), Modifiers())
+    while left:
+        step = _strip_one(left, found, providers)
+        if step is None:
+            break
+        left, found = step
+    return replace(found, parts=tuple(left))
+
+
+def _strip_one(left: list[Part], found: Stripped, providers: Sequence[str]) -> tuple[list[Part], Stripped] | None:
+    modifiers = found.modifiers
+    if len(left) >= 2 and isinstance(left[-1], Text) and word_at(left, len(left) - 2) == "because":
+        cut = len(left) - 2
+        assumed = word_at(left, cut - 1) == "assumed" if cut else False
+        start = cut - 1 if assumed else cut
+        span = left[start].span.to(left[-1].span)
+        taken = replace(modifiers, reason=left[-1].text, assumed=modifiers.assumed or assumed, span=span)
+        return left[:start], replace(found, modifiers=taken)
+    if word_at(left, len(left) - 1) == "assumed":
+        taken = replace(modifiers, assumed=True, span=left[-1].span)
+        return left[:-1], replace(found, modifiers=taken, bare_assumed=left[-1])
+    if len(left) >= 2 and word_at(left, len(left) - 2) == "by":
+        who = word_at(left, len(left) - 1)
+        if who is not None and who in providers:
+            return left[:-2], replace(found, modifiers=replace(modifiers, by=who))
+        if who is not None:
+            return left[:-2], replace(found, bad_by=left[-1])
+    if len(left) >= 2 and word_at(left, len(left) - 2) == "x":
+        count = word_at(left, len(left) - 1)
+        if count is not None and COUNT.match(count):
+            times = int(count.replace("_", ""))
+            return left[:-2], replace(found, modifiers=replace(modifiers, times=times), times_part=left[-1])
+    return None

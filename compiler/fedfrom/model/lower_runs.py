@@ -1,0 +1,313 @@
+"""Lowers the runs of one line: the name with its value, then what stands after commas."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+
+from fedfrom.findings import Finding
+from fedfrom.model.lower_complaints import Complaints, error
+from fedfrom.model.lower_match import Match, Miss, match_patterns
+from fedfrom.model.lower_modifiers import Stripped, strip_modifiers, strip_status
+from fedfrom.model.lower_values import COUNT, PART_OF, split_percent, word_at
+from fedfrom.model.lowered import LoweredRun, Modifiers
+from fedfrom.quantity import Quantity
+from fedfrom.source import Span
+from fedfrom.syntax.tree import Part, Run, Text
+from fedfrom.vocabulary import Entry, Scope, Vocabulary
+
+
+class RunLowering:
+    """Reads runs by the vocabulary and gathers findings; `silent` while the text under a broken head is read."""
+
+    def __init__(self, vocabulary: Vocabulary) -> None:
+        self.vocabulary = vocabulary
+        self.complaints = Complaints(vocabulary)
+        self.findings: list[Finding] = []
+        self.silent = 0
+        self.not_computed: dict[str, list[tuple[Span, str]]] = {}
+        self._providers = tuple(vocabulary.lists["scope-of-supply"].words)
+
+    def report(self, finding: Finding) -> None:
+        if not self.silent:
+            self.findings.append(finding)
+
+    # --- values --------------------------------------------------------------------------------------------------
+
+    def value(
+        self, entry: Entry, parts: Sequence[Part], name_span: Span, subject: str, may_follow: Iterable[Scope] = ()
+    ) -> tuple[Match | None, bool]:
+        """The parts after a name by the patterns of its entry: the match, and whether all is well."""
+        found = match_patterns(entry.patterns, parts, self.vocabulary)
+        if isinstance(found, Match):
+            return self._in_range(entry, found, subject)
+        if self._comma_missing(entry, parts, found, may_follow, subject):
+            head = match_patterns(entry.patterns, parts[: found.reached], self.vocabulary)
+            return (head if isinstance(head, Match) else None), False
+        if any(isinstance(scope, Scope) for scope in may_follow) and self._poles_written(parts, found, subject):
+            return None, False
+        self.report(self.complaints.bad_value(entry, parts, found, subject, name_span))
+        return None, False
+
+    def _in_range(self, entry: Entry, match: Match, subject: str) -> tuple[Match, bool]:
+        """Takes values out of sensible range away, with a finding."""
+        good = True
+        values = dict(match.values)
+        for name, value in match.values.items():
+            if isinstance(value, Quantity):
+                default = value.dimension.name.lower()
+                number, keys = value.value, [f"{name}.{default}", name]
+            elif isinstance(value, int):
+                number, keys, default = Quantity.of(value, "").value, [name], "count"
+            else:
+                continue
+            bounds = [entry.bounds.get(key) or self.vocabulary.default_bounds.get(key) for key in keys]
+            bound = next((b for b in bounds if b), None) or self.vocabulary.default_bounds.get(default)
+            if bound and not bound.holds(number):
+                written = _written(value)
+                self.report(self.complaints.out_of_range(entry, bound, match.spans[name], written, subject))
+                del values[name]
+                good = False
+        return replace(match, values=values), good
+
+    def _comma_missing(
+        self, entry: Entry, parts: Sequence[Part], miss: Miss, may_follow: Iterable[Scope], subject: str
+    ) -> bool:
+        if not 0 < miss.reached < len(parts):
+            return False
+        rest = parts[miss.reached :]
+        head = match_patterns(entry.patterns, parts[: miss.reached], self.vocabulary)
+        if not isinstance(head, Match):
+            return False
+        if self.find_option(rest, entry.options, may_follow) is None:
+            return False
+        self.report(self.complaints.missing_comma(parts, miss.reached, subject))
+        return True
+
+    def _poles_written(self, parts: Sequence[Part], miss: Miss, subject: str) -> bool:
+        if miss.reached >= len(parts):
+            return False
+        text = word_at(parts, miss.reached)
+        if text not in self.vocabulary.lists["pole-count"].words:
+            return False
+        message = f"poles are not written here (`{text}`): they follow from volts and phases"
+        advice = "take it out; write `208 V 1-phase` or `3-phase` where the volts and phases are not clear"
+        self.report(error("poles-written", subject, message, parts[miss.reached].span, "not here", advice))
+        return True
+
+    # --- modifiers -----------------------------------------------------------------------------------------------
+
+    def strip(self, parts: Sequence[Part], subject: str, *, times: bool) -> Stripped:
+        """The run without its modifiers; findings for those that are not well formed."""
+        stripped = strip_modifiers(parts, self._providers)
+        if stripped.bad_by is not None:
+            near = " or ".join(f"`by {name}`" for name in self._providers)
+            message = f"`by {word_at((stripped.bad_by,), 0)}` names no one known"
+            self.report(error("unknown-word", subject, message, stripped.bad_by.span, "by whom?", f"write {near}"))
+        if stripped.bare_assumed is not None:
+            message = "`assumed` says no reason"
+            advice = 'write `assumed because "…"`: the assumption list prints the reason'
+            self.report(error("missing-value", subject, message, stripped.bare_assumed.span, "why?", advice))
+        if stripped.times_part is not None and (not times or not stripped.modifiers.times):
+            message = "`x N` does not belong here" if not times else "`x 0` makes nothing"
+            advice = "`x 4` stands on loads, spares, spaces and electrodes, for four of them"
+            self.report(error("unexpected-words", subject, message, stripped.times_part.span, "", advice))
+        return stripped
+
+    # --- options -------------------------------------------------------------------------------------------------
+
+    def find_option(
+        self, parts: Sequence[Part], own: Sequence[Entry], scopes: Iterable[Scope]
+    ) -> tuple[Entry, int] | None:
+        """The option that a run is, with the number of words of its name: named first, then by its value alone."""
+        words = _words(parts)
+        scopes = tuple(scopes)
+        named = [entry for entry in own if entry.words and entry.words == tuple(words[: len(entry.words)])]
+        named += [entry for scope in scopes if (entry := scope.match(words)) is not None]
+        if named:
+            best = max(named, key=lambda entry: len(entry.words))
+            return best, len(best.words)
+        unnamed = [entry for entry in own if entry.unnamed] + [e for scope in scopes for e in scope.unnamed]
+        plain = strip_modifiers(parts, self._providers).parts
+        for entry in unnamed:
+            if isinstance(match_patterns(entry.patterns, plain, self.vocabulary), Match):
+                return entry, 0
+        return None
+
+    def options(
+        self, runs: Sequence[Run], own: Sequence[Entry], scopes: Sequence[Scope], subject: str, *, times: bool = False
+    ) -> tuple[list[LoweredRun], Modifiers, bool]:
+        """Runs after a head (or a line in the braces of a list): the options, modifiers of the line, all well."""
+        found: list[LoweredRun] = []
+        line = Modifiers()
+        good = True
+        rest = list(runs)
+        while rest:
+            run = rest.pop(0)
+            parts = split_percent(run.parts)
+            status, parts = strip_status(parts)
+            stripped = self.strip(parts, subject, times=times)
+            good = good and stripped.bad_by is None and stripped.bare_assumed is None
+            if stripped.modifiers.times is not None:
+                line = replace(line, times=stripped.modifiers.times)
+            if not stripped.parts:
+                line = _joined(line, stripped.modifiers)
+                continue
+            nested = self._nested(found, stripped, run, subject)
+            if nested is not None:
+                found[-1] = nested
+                continue
+            option = self.find_option(stripped.parts, own, scopes)
+            if option is None:
+                self._unknown_option(stripped.parts, own, scopes, subject)
+                good = False
+                continue
+            entry, used = option
+            lowered, well = self._option(entry, used, stripped, run, rest, scopes, subject)
+            found.append(replace(lowered, status=status))
+            good = good and well
+        return found, line, good
+
+    def _nested(self, found: list[LoweredRun], stripped: Stripped, run: Run, subject: str) -> LoweredRun | None:
+        """A run that belongs to the option before it (`run 40 ft on roof, 50 C`)."""
+        if not found or not found[-1].entry.options:
+            return None
+        option = self.find_option(stripped.parts, found[-1].entry.options, ())
+        if option is None:
+            return None
+        match, _ = self.value(option[0], stripped.parts[option[1] :], run.span, subject)
+        values = match.values if match else {}
+        spans = match.spans if match else {}
+        last = found[-1]
+        return replace(last, values={**last.values, **values}, spans={**last.spans, **spans})
+
+    def _option(
+        self,
+        entry: Entry,
+        used: int,
+        stripped: Stripped,
+        run: Run,
+        rest: list[Run],
+        scopes: Sequence[Scope],
+        subject: str,
+    ) -> tuple[LoweredRun, bool]:
+        name_span = stripped.parts[0].span.to(stripped.parts[max(used - 1, 0)].span)
+        self.note_use(entry, name_span, subject)
+        match, good = self.value(entry, stripped.parts[used:], name_span, subject, scopes)
+        values = dict(match.values) if match else {}
+        spans = dict(match.spans) if match else {}
+        span = run.span
+        if entry.continues:
+            span = self.absorb(entry, values, rest, span)
+        return LoweredRun(entry, values, spans, span, stripped.modifiers, shown=shown(stripped.parts)), good
+
+    def absorb(self, entry: Entry, values: dict[str, object], rest: list[Run], span: Span) -> Span:
+        """Bare runs that belong to the value before them (`position 26,28,30`): values become tuples."""
+        name = {"count": "position", "part": "member"}[entry.continues]
+        form = COUNT if entry.continues == "count" else PART_OF
+        gathered: list[object] = [values[name]] if name in values else []
+        while rest and len(rest[0].parts) == 1:
+            text = word_at(rest[0].parts, 0)
+            if text is None or not form.match(text):
+                break
+            if any(option.words == (text,) for option in entry.options):
+                break
+            gathered.append(int(text.replace("_", "")) if entry.continues == "count" else text)
+            span = span.to(rest.pop(0).span)
+        values[name] = tuple(gathered)
+        return span
+
+    def _unknown_option(
+        self, parts: Sequence[Part], own: Sequence[Entry], scopes: Sequence[Scope], subject: str
+    ) -> None:
+        """A run after a comma that is no option here: by what it looks like."""
+        if self._poles_written(parts, Miss(0, ()), subject):
+            return
+        unnamed = [entry for entry in own if entry.unnamed] + [e for scope in scopes for e in scope.unnamed]
+        text = word_at(parts, 0) or ""
+        if text[:1].isdigit() or text.startswith("-"):
+            for entry in unnamed:
+                split = match_patterns(entry.patterns, parts, self.vocabulary)
+                if isinstance(split, Miss) and self._comma_missing(entry, parts, split, scopes, subject):
+                    return
+            misses = [(entry, match_patterns(entry.patterns, parts, self.vocabulary)) for entry in unnamed]
+            nearest_entry, miss = _best_miss([(e, m) for e, m in misses if isinstance(m, Miss)])
+            if nearest_entry is not None and miss is not None:
+                self.report(self._bare_quantity(nearest_entry, unnamed, parts, miss, subject))
+                return
+        scope = scopes[0] if scopes else Scope("", {entry.name: entry for entry in own})
+        all_scopes = (Scope(scope.kind, {entry.name: entry for entry in own}), *scopes) if own else tuple(scopes)
+        lists = [e.list for entry in unnamed for p in entry.patterns for e in p.elements[:1] if e.type == "list"]
+        listed_words = [word for name in lists for word in self.vocabulary.lists[name].words]
+        finding = self.complaints.unknown_name(parts, _with_words(all_scopes or (scope,), listed_words), subject)
+        self.report(finding)
+
+    def _bare_quantity(
+        self, entry: Entry, unnamed: Sequence[Entry], parts: Sequence[Part], miss: Miss, subject: str
+    ) -> Finding:
+        """A number after a comma that is none of the facts known by their value alone."""
+        expected = tuple(
+            dict.fromkeys(
+                element
+                for other in unnamed
+                for pattern in other.patterns
+                for element in pattern.elements[:1]
+                if element.type == "quantity"
+            )
+        )
+        widened = Miss(miss.reached, expected) if miss.reached == 0 and expected else miss
+        facts = Entry("a fact after a comma", "option", (), "", entry.example, patterns=entry.patterns)
+        shown = entry if widened is miss else facts
+        return self.complaints.bad_value(shown, parts, widened, subject, parts[0].span)
+
+    def note_use(self, entry: Entry, span: Span, subject: str) -> None:
+        """Remembers the use of a word that nothing is computed from yet."""
+        if not entry.computed and not self.silent:
+            self.not_computed.setdefault(entry.name, []).append((span, subject))
+
+
+def _best_miss(misses: Sequence[tuple[Entry, Miss]]) -> tuple[Entry | None, Miss | None]:
+    best: tuple[Entry | None, Miss | None] = (None, None)
+    for entry, miss in misses:
+        if best[1] is None or miss.reached > best[1].reached:
+            best = (entry, miss)
+    return best
+
+
+def _with_words(scopes: Sequence[Scope], words: Sequence[str]) -> tuple[Scope, ...]:
+    """The scopes with the words of their unnamed facts as names, for near misses."""
+    named = {word: Entry(word, "option", (), "", word) for word in words}
+    return (*scopes, Scope(scopes[0].kind, named)) if named else tuple(scopes)
+
+
+def _joined(first: Modifiers, second: Modifiers) -> Modifiers:
+    return Modifiers(
+        first.assumed or second.assumed,
+        first.reason or second.reason,
+        first.by or second.by,
+        first.times if first.times is not None else second.times,
+        first.span or second.span,
+    )
+
+
+def shown(parts: Sequence[Part]) -> str:
+    """The parts as they read, texts in quotes."""
+    return " ".join(f'"{part.text}"' if isinstance(part, Text) else getattr(part, "text", "( … )") for part in parts)
+
+
+def _words(parts: Sequence[Part]) -> list[str]:
+    words: list[str] = []
+    for index in range(len(parts)):
+        word = word_at(parts, index)
+        if word is None:
+            break
+        words.append(word)
+    return words
+
+
+def _written(value: object) -> str:
+    if isinstance(value, Quantity) and value.unit:
+        number = value.number_in(value.unit)
+        shown = str(number.numerator) if number.denominator == 1 else f"{float(number):g}"
+        return f"{shown} {value.unit}"
+    return str(value.value if isinstance(value, Quantity) else value)
