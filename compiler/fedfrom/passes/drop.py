@@ -1,0 +1,330 @@
+"""The drop pass: voltage lost in every feeder and circuit, and from the service to the end of each, in every state.
+
+Percent is of the nominal voltage between the conductors of the circuit (line to line for 3-phase and two ungrounded
+conductors, line to neutral otherwise). Added up across transformers as percent of each side's own nominal voltage;
+the regulation of transformers themselves is not added, as taps answer it (common practice, no source).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from fedfrom.formulas.voltage_drop import DropError, approximate_drop, drop_factor, percent_drop
+from fedfrom.graph.network import Edge, State
+from fedfrom.graph.walk import supplies
+from fedfrom.model.items import Origin, Value
+from fedfrom.passes.load_kinds import traits
+from fedfrom.passes.work import Pass, Work
+from fedfrom.quantity import VoltageSystem
+from fedfrom.results.derivation import Derivation, Input, Step
+from fedfrom.results.types import CircuitResult, ConductorResult, FeederResult, NodeLoad
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """One run as the formula takes it. `volts` between the conductors, `phases` 3 or 1 (two conductors)."""
+
+    volts: float
+    phases: int
+    current_a: float
+    length_ft: float
+    conductors: ConductorResult
+    power_factor: float
+
+    def drop(self) -> tuple[float, float] | None:
+        """(V, percent), None where the conductors have no impedance in the tables or cannot carry the load at all."""
+        r, x = self.conductors.r_ohm_per_kft, self.conductors.x_ohm_per_kft
+        if self.length_ft == 0 or self.current_a == 0:
+            return 0.0, 0.0
+        if r is None or x is None:
+            return None
+        try:
+            return percent_drop(
+                self.volts, self.phases, self.current_a, self.length_ft, r, x, self.power_factor, self.conductors.sets
+            )
+        except DropError:
+            return None
+
+
+def run(work: Work) -> Work:
+    """Fill the drop fields of feeders and circuits, `segment_drop_v` and `cumulative_drop_pct`."""
+    segments = _segments(work)
+    cumulative = _cumulative(work, segments)
+    feeders = {key: _feeder(work, feeder, segments, cumulative) for key, feeder in work.feeders.items()}
+    derivations = dict(work.derivations)
+    for feeder in feeders.values():
+        derivation = _feeder_derivation(work, feeder)
+        if derivation is not None:
+            derivations[derivation.subject] = derivation
+    circuits: dict[str, tuple[CircuitResult, ...]] = {}
+    for tag, rows in work.circuits.items():
+        done = tuple(_circuit(work, row, feeders, cumulative.get(tag, {})) for row in rows)
+        circuits[tag] = done
+        for row in done:
+            derivation = _circuit_derivation(work, row)
+            if derivation is not None:
+                derivations[derivation.subject] = derivation
+    return replace(
+        work,
+        feeders=feeders,
+        circuits=circuits,
+        segment_drop_v={key: {name: drop[0] for name, drop in by.items()} for key, by in segments.items() if by},
+        cumulative_drop_pct=cumulative,
+        derivations=derivations,
+    )
+
+
+# --- feeders -------------------------------------------------------------------------------------------------------
+
+Drops = Mapping[str, Mapping[str, tuple[float, float]]]
+
+
+def _segments(work: Work) -> dict[str, dict[str, tuple[float, float]]]:
+    """(V, percent) by feeder and state; a state without an entry is not known, or the feeder carries nothing then."""
+    found: dict[str, dict[str, tuple[float, float]]] = {key: {} for key in work.feeders}
+    for state in work.plan.states:
+        for tag in state.order:
+            sharing = supplies(work.network, state, tag)
+            for edge_id, _ in sharing:
+                feeder = work.feeders.get(edge_id)
+                described = _feeder_run(work, feeder, state.name, len(sharing)) if feeder is not None else None
+                drop = described.drop() if described is not None else None
+                if drop is not None:
+                    found[edge_id][state.name] = drop
+    return found
+
+
+def _feeder_run(work: Work, feeder: FeederResult, state: str, sharing: int = 1) -> Run | None:
+    """The run of a feeder in a state; sources in parallel are taken to share the load equally. None: not known."""
+    system = feeder.system or _arriving_system(work, feeder.target)
+    if system is None or feeder.length_ft is None or feeder.conductors is None:
+        return None
+    by_state = work.loads.get(feeder.target)
+    load = by_state.get(state) if by_state is not None else None
+    if by_state and load is None:
+        return None
+    current = _current(work, feeder, load, system)
+    factor = load.power_factor if load is not None else feeder.power_factor
+    if current is None or factor is None:
+        return None
+    return Run(
+        system.line_to_line_v,
+        3 if system.phases == 3 else 1,
+        current / sharing,
+        feeder.length_ft,
+        feeder.conductors,
+        _usable(factor),
+    )
+
+
+def _current(work: Work, feeder: FeederResult, load: NodeLoad | None, system: VoltageSystem) -> float | None:
+    if load is None:
+        return feeder.load_a
+    if not load.complete:
+        return None
+    node = work.network.nodes.get(feeder.target)
+    if node is not None and node.role == "transformer":
+        return load.demand_va / ((math.sqrt(3) if system.phases == 3 else 1.0) * system.line_to_line_v)
+    return load.demand_a
+
+
+def _arriving_system(work: Work, tag: str) -> VoltageSystem | None:
+    node = work.network.nodes.get(tag)
+    return (node.line_system or node.system) if node is not None else None
+
+
+def _usable(power_factor: float) -> float:
+    return min(1.0, power_factor) if power_factor > 0 else 1.0
+
+
+def _cumulative(work: Work, segments: Drops) -> dict[str, dict[str, float]]:
+    """Percent from the source to each node, by state; the worst of several supplies; absent where not known."""
+    found: dict[str, dict[str, float]] = {}
+    for state in work.plan.states:
+        here: dict[str, float] = {}
+        for tag in state.order:
+            sources = supplies(work.network, state, tag)
+            sums = [_through(work, state, edge_id, parent, here, segments) for edge_id, parent in sources]
+            known = [value for value in sums if value is not None]
+            if len(known) == len(sums):
+                here[tag] = max(known, default=0.0)
+        for tag, value in here.items():
+            found.setdefault(tag, {})[state.name] = value
+    return {tag: found[tag] for tag in work.network.nodes if tag in found}
+
+
+def _through(
+    work: Work, state: State, edge_id: str, parent: str, known: Mapping[str, float], segments: Drops
+) -> float | None:
+    """Cumulative percent at the far end of one connection; conductors of the utility do not count."""
+    before = known.get(parent)
+    if before is None:
+        return None
+    edge = work.network.edges[edge_id]
+    if _without_drop(edge):
+        return before
+    segment = segments.get(edge_id, {}).get(state.name)
+    return None if segment is None else before + segment[1]
+
+
+def _without_drop(edge: Edge) -> bool:
+    if edge.kind == "inside" or (edge.tie is not None and edge.tie.length_ft is None):
+        return True
+    feed = edge.feed
+    return feed is not None and "utility" in (feed.by, feed.conductors.wire.by)
+
+
+def _feeder(
+    work: Work, feeder: FeederResult, segments: Drops, cumulative: Mapping[str, Mapping[str, float]]
+) -> FeederResult:
+    limit = _percent(work.model.defaults.drop_feeder_pct) if feeder.kind != "inside" else None
+    by_state = segments.get(feeder.id, {})
+    if not by_state:
+        return replace(feeder, drop_limit_pct=limit)
+    worst = max(by_state, key=lambda name: by_state[name][1])
+    totals = [value for name, value in cumulative.get(feeder.target, {}).items() if name in by_state]
+    return replace(
+        feeder,
+        drop_v=by_state[worst][0],
+        drop_pct=by_state[worst][1],
+        cumulative_drop_pct=max(totals) if totals else None,
+        drop_limit_pct=limit,
+        worst_state=feeder.worst_state or worst,
+    )
+
+
+def _percent(value: Value[float] | None) -> float | None:
+    return value.value if value is not None else None
+
+
+# --- circuits ------------------------------------------------------------------------------------------------------
+
+
+def _circuit(
+    work: Work, row: CircuitResult, feeders: Mapping[str, FeederResult], above: Mapping[str, float]
+) -> CircuitResult:
+    if row.kind == "feeder":
+        feeder = feeders.get(row.feeder_id)
+        if feeder is None:
+            return row
+        return replace(
+            row, drop_v=feeder.drop_v, drop_pct=feeder.drop_pct, cumulative_drop_pct=feeder.cumulative_drop_pct
+        )
+    described = circuit_run(work, row)
+    drop = described.drop() if described is not None else None
+    if drop is None:
+        return row
+    total = max(above.values()) + drop[1] if above else None
+    return replace(row, drop_v=drop[0], drop_pct=drop[1], cumulative_drop_pct=total)
+
+
+def circuit_run(work: Work, row: CircuitResult) -> Run | None:
+    """The run of a branch circuit with its whole load at the end, None where something is not known.
+
+    One pole: line to neutral and back, also for a shared neutral (one leg may be loaded alone: the safe side).
+    """
+    system = _arriving_system_of_gear(work, row.gear)
+    if row.kind not in ("load", "tap") or row.load_a is None or row.length_ft is None or row.conductors is None:
+        return None
+    if system is None:
+        return None
+    volts = system.line_to_line_v
+    phases = 3 if row.poles == 3 and not row.multiwire else 1
+    to_neutral = row.poles == 1 or row.multiwire
+    if to_neutral and system.has_neutral:
+        volts = system.line_to_neutral_v
+    kind = row.category.split(",")[0].strip()
+    factor = _usable(traits(work.edition, kind).power_factor)
+    return Run(volts, phases, row.load_a, row.length_ft, row.conductors, factor)
+
+
+def _arriving_system_of_gear(work: Work, tag: str) -> VoltageSystem | None:
+    node = work.network.nodes.get(tag)
+    return (node.system or node.line_system) if node is not None else None
+
+
+# --- derivations ---------------------------------------------------------------------------------------------------
+
+
+def _feeder_derivation(work: Work, feeder: FeederResult) -> Derivation | None:
+    if feeder.drop_v is None or feeder.drop_pct is None:
+        return None
+    by_state = work.loads.get(feeder.target)
+    states = [state.name for state in work.plan.states]
+    chosen: Run | None = None
+    name = ""
+    for state in states if by_state else states[:1]:
+        described = _feeder_run(work, feeder, state)
+        drop = described.drop() if described is not None else None
+        if described is not None and drop is not None and abs(drop[1] - feeder.drop_pct) < 1e-9:
+            chosen, name = described, state
+            break
+    if chosen is None:
+        return None
+    subject = f"{feeder.id}.feeder.drop"
+    extra: tuple[Step, ...] = ()
+    if feeder.cumulative_drop_pct is not None:
+        extra = (Step("sum from the service", "segments above added", f"{feeder.cumulative_drop_pct:.2f} %"),)
+    return _derivation(subject, f"Voltage drop of the feeder to {feeder.target}", chosen, name, feeder, extra)
+
+
+def _circuit_derivation(work: Work, row: CircuitResult) -> Derivation | None:
+    if row.kind == "feeder" or row.drop_v is None:
+        return None
+    described = circuit_run(work, row)
+    if described is None:
+        return None
+    extra: tuple[Step, ...] = ()
+    if row.cumulative_drop_pct is not None:
+        extra = (Step("sum from the service", "feeders above, worst state", f"{row.cumulative_drop_pct:.2f} %"),)
+    return _derivation(f"{row.key}.drop", f"Voltage drop of circuit {row.key}", described, "", row, extra)
+
+
+def _derivation(
+    subject: str, title: str, described: Run, state: str, result: FeederResult | CircuitResult, extra: tuple[Step, ...]
+) -> Derivation:
+    r, x = described.conductors.r_ohm_per_kft or 0.0, described.conductors.x_ohm_per_kft or 0.0
+    factor = drop_factor(described.phases)
+    drop_v, percent = result.drop_v or 0.0, result.drop_pct or 0.0
+    sets = described.conductors.sets
+    near = factor * approximate_drop(described.current_a, described.length_ft, r, x, described.power_factor, sets)
+    to_neutral = "E / 1.732" if described.phases == 3 else "E / 2"
+    return Derivation(
+        subject=subject,
+        title=title,
+        value=f"{drop_v:.2f} V, {percent:.2f} %",
+        origin=Origin.CHOSEN,
+        inputs=(
+            Input("I", "load current", f"{described.current_a:.1f} A"),
+            Input("L", "length, one way", f"{described.length_ft:g} ft"),
+            Input("R, X", "of one conductor at 75 C", f"{r:g}, {x:g} ohm per 1000 ft", source="Chapter 9, Table 9"),
+            Input("n", "sets", f"{sets}"),
+            Input("cos", "power factor", f"{described.power_factor:.2f}"),
+            Input("E", "nominal voltage", f"{described.volts:g} V"),
+        ),
+        steps=(
+            Step(
+                f"V = {factor:.3f} (E' + a - sqrt(E'^2 - b^2)), E' = {to_neutral}",
+                "a = I (R cos + X sin) L / 1000 n, b = I (X cos - R sin) L / 1000 n",
+                f"{drop_v:.2f} V",
+                "IEEE Std 141-1993, 3.11",
+            ),
+            Step("cross-check, approximate form", f"{factor:.3f} x I (R cos + X sin) L / 1000 n", f"{near:.2f} V"),
+            Step("percent = 100 V / E", f"100 x {drop_v:.2f} / {described.volts:g}", f"{percent:.2f} %"),
+            *extra,
+        ),
+        rounding="none",
+        clause="Chapter 9, Table 9",
+        state=state,
+        span=result.span,
+    )
+
+
+PASS = Pass(
+    "drop",
+    needs=frozenset({"loads", "circuits", "feeders"}),
+    gives=frozenset({"feeders", "circuits", "segment_drop_v", "cumulative_drop_pct"}),
+    run=run,
+)
