@@ -119,7 +119,7 @@ class _Reader:
         return ProjectText(self.files, self.root, tuple(self.findings), frozenset(self.tables), self.resolved)
 
     def _take(self, first: SourceFile, found: FileBytes) -> None:
-        """Keep a text and follow what it asks for, depth first; by a stack, so that a long chain of files is no matter."""
+        """Keep a text and follow what it asks for, depth first (by a stack: a chain of files may be long)."""
         self._keep(first, found)
         waiting = [(first.name, iter(tuple(self.wanted_by(first))))]
         while waiting:
