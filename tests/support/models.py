@@ -104,8 +104,6 @@ def amount(text: str) -> LoadAmount:
         return LoadAmount("area", area_ft2=float(words[0]), occupancy=" ".join(words[2:]))
     form = _FORMS[words[1]]
     number = float(words[0]) * (1000 if words[1].startswith("k") else 1)
-    if form == "length":
-        return LoadAmount("length", length_ft=number)
     return LoadAmount(form, quantity=number)
 
 

@@ -9,7 +9,7 @@ from fedfrom.findings import Finding, Label, Severity
 from fedfrom.graph.connection import connect
 from fedfrom.graph.network import Edge, Network, Node
 from fedfrom.graph.systems import node_systems
-from fedfrom.graph.walk import SUPPLY_VERBS
+from fedfrom.graph.walk import SUPPLY_VERBS, is_first_choice
 from fedfrom.model.items import Item, Load, Model, Status
 
 SOURCE_KINDS = frozenset({"utility", "generator", "pv", "battery", "generator connection"})
@@ -88,18 +88,13 @@ def _supplies(edge: Edge) -> bool:
     return edge.kind == "inside" or (edge.feed is not None and edge.feed.verb in SUPPLY_VERBS)
 
 
-def _is_first_choice(edge: Edge) -> bool:
-    """Feeds that are closed in the normal state; a circle through an alternate feed is settled by the states."""
-    return edge.kind == "inside" or (edge.feed is not None and edge.feed.verb in ("fed from", "normal from"))
-
-
 def _cycles(items: Mapping[str, Item], edges: Mapping[str, Edge]) -> list[tuple[str, ...]]:
     """One circle for each knot of gear that feeds itself, starting at its first item in source order."""
     import networkx as nx
 
     graph: nx.DiGraph[str] = nx.DiGraph()
     graph.add_nodes_from(items)
-    graph.add_edges_from((edge.source, edge.target) for edge in edges.values() if _is_first_choice(edge))
+    graph.add_edges_from((edge.source, edge.target) for edge in edges.values() if is_first_choice(edge))
     position = {tag: number for number, tag in enumerate(items)}
     circles = []
     for knot in nx.strongly_connected_components(graph):

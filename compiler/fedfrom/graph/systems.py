@@ -78,8 +78,15 @@ def _resolve(resolver: _Resolver, tag: str) -> Systems:
             _two_sources_differ(resolver, edge, item, arriving, offered_here)
     written = item.system.value if item.system else None
     if item.secondary is not None:
-        return item.secondary.value, arriving or written
+        return item.secondary.value, _primary_of(item.secondary.value, arriving or written)
     return written or arriving, arriving or written
+
+
+def _primary_of(secondary: VoltageSystem, arriving: VoltageSystem | None) -> VoltageSystem | None:
+    """A transformer with a single-phase secondary takes two lines of a three-phase source."""
+    if arriving is not None and arriving.phases == 3 and secondary.phases == 1:
+        return tap_of(arriving, arriving.line_to_line_v, 1)
+    return arriving
 
 
 def _arriving(resolver: _Resolver, edge: Edge, item: Item) -> VoltageSystem | None:

@@ -70,3 +70,31 @@ def outgoing_edges(network: Network, tag: str) -> tuple[Edge, ...]:
 def incoming_edges(network: Network, tag: str) -> tuple[Edge, ...]:
     """Every edge that arrives at a node, whatever the state, in source order."""
     return tuple(network.edges[edge_id] for edge_id in network.incoming.get(tag, ()))
+
+
+def bottom_up(network: Network) -> tuple[str, ...]:
+    """Every node after all that it feeds by a first choice (bus, normal), whatever the state; circles are cut."""
+    order: list[str] = []
+    done: set[str] = set()
+    for start in network.nodes:
+        stack = [(start, False)]
+        opened: set[str] = set()
+        while stack:
+            tag, leaving = stack.pop()
+            if leaving:
+                if tag not in done:
+                    done.add(tag)
+                    order.append(tag)
+                continue
+            if tag in done or tag in opened:
+                continue
+            opened.add(tag)
+            stack.append((tag, True))
+            fed = [edge.target for edge in outgoing_edges(network, tag) if is_first_choice(edge)]
+            stack.extend((target, False) for target in reversed(fed) if target not in done)
+    return tuple(order)
+
+
+def is_first_choice(edge: Edge) -> bool:
+    """Whether an edge is closed in the normal state: gear inside gear, `fed from`, `normal from`."""
+    return edge.kind == "inside" or (edge.feed is not None and edge.feed.verb in ("fed from", "normal from"))

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from fedfrom.findings import Finding
 from fedfrom.graph.network import Network, StatePlan
 from fedfrom.model.items import Model
+from fedfrom.passes.connected import ConnectedLoad
 from fedfrom.results.derivation import Derivation
 from fedfrom.results.types import (
     BillLine,
@@ -29,13 +30,16 @@ from fedfrom.tables import Edition
 class Work:
     """The state of a compilation between passes. Field by field as in `Results`; `mains[tag]` the main of a node.
 
-    `segment_drop_v[feeder id][state]` and `cumulative_drop_pct[node][state]` feed the drop tables.
+    `connected[gear tag]` its load lines with their phases; `edge_phases[edge id]` the phases of the source that a
+    single-phase feed takes ("BC"; "" for all). `segment_drop_v[feeder id][state]` and `cumulative_drop_pct[node][state]` feed the drop tables.
     """
 
     model: Model
     network: Network
     plan: StatePlan
     edition: Edition
+    connected: Mapping[str, tuple[ConnectedLoad, ...]] = field(default_factory=dict)
+    edge_phases: Mapping[str, str] = field(default_factory=dict)
     loads: Mapping[str, Mapping[str, NodeLoad]] = field(default_factory=dict)
     circuits: Mapping[str, tuple[CircuitResult, ...]] = field(default_factory=dict)
     feeders: Mapping[str, FeederResult] = field(default_factory=dict)

@@ -1,0 +1,103 @@
+"""Numbered positions of a panel: odd left, even right, phases by rows; pinned ones kept, open ones for balance."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from itertools import pairwise
+
+# Panel interiors are not bought larger than this; more positions take a second section.
+LARGEST_INTERIOR = 84
+
+
+@dataclass
+class Panel:
+    """The positions of one panel while circuits take their places.
+
+    `letters` the phases in the order of the rows ("ABC", "AB", "A"); `sizes` the standard numbers of positions;
+    `no_neutral` the letters that no line-to-neutral load may take (the high leg). `va` by letter, as placed so far.
+    """
+
+    letters: str
+    sizes: Sequence[int]
+    no_neutral: str = ""
+    taken: dict[int, int] = field(default_factory=dict)
+    poles_placed: int = 0
+    va: dict[str, float] = field(default_factory=dict)
+
+    def phase(self, position: int) -> str:
+        """The phase of a position: by rows of two, from the top."""
+        return self.letters[((position - 1) // 2) % len(self.letters)]
+
+    def phases(self, positions: Sequence[int]) -> str:
+        """The phases of positions, in order."""
+        return "".join(self.phase(position) for position in positions)
+
+    def is_free(self, positions: Sequence[int]) -> bool:
+        return all(position not in self.taken for position in positions)
+
+    def take(self, positions: Sequence[int], row: int, va_by_letter: dict[str, float]) -> None:
+        """Gives positions to a row and counts its load."""
+        for position in positions:
+            self.taken[position] = row
+        self.poles_placed += len(positions)
+        for letter, va in va_by_letter.items():
+            self.va[letter] = self.va.get(letter, 0.0) + va
+
+    def open_positions(self, poles: int, to_neutral: bool, limit: int = 0) -> tuple[int, ...]:
+        """Free positions for an open circuit: on the phases that carry least so far, the lowest number first.
+
+        Only the smallest standard panel that holds what is placed up to here is looked at, so that the panel fills from
+        the top and nothing added after this circuit can move it.
+        """
+        for size in self._windows(poles, limit):
+            choices = [
+                positions
+                for start in range(1, size + 1)
+                if (positions := _run(start, poles))[-1] <= size
+                and self.is_free(positions)
+                and not (to_neutral and set(self.phases(positions)) & set(self.no_neutral))
+            ]
+            if choices:
+                return min(choices, key=lambda positions: (self._carried(positions), positions[0]))
+        return ()
+
+    def from_below(self, poles: int, size: int, phases: str = "") -> tuple[int, ...]:
+        """The lowest free places of a panel of `size` positions for a feeder, right side first, on `phases` if given."""
+        for start in range(size - 2 * (poles - 1), 0, -1):
+            positions = _run(start, poles)
+            if self.is_free(positions) and (not phases or set(self.phases(positions)) == set(phases)):
+                return positions
+        return ()
+
+    def _carried(self, positions: Sequence[int]) -> float:
+        """What the phases of these positions carry, to a whole volt-ampere so that rounding decides nothing."""
+        letters = dict.fromkeys(self.phases(positions))
+        return round(sum(self.va.get(letter, 0.0) for letter in letters) / len(letters))
+
+    def _windows(self, poles: int, limit: int) -> list[int]:
+        needed = len(self.taken) + poles
+        sizes = [size for size in self.sizes if size >= needed and (not limit or size <= limit)]
+        if limit:
+            return [*[size for size in sizes if size < limit], limit]
+        beyond = max([*self.taken, *self.sizes], default=0) + 2 * poles + 2
+        return [*sizes, beyond + needed]
+
+
+def _run(start: int, poles: int) -> tuple[int, ...]:
+    """Positions of one device: down the same side."""
+    return tuple(range(start, start + 2 * poles, 2))
+
+
+def is_one_side(positions: Sequence[int]) -> bool:
+    """Whether positions are neighbours on one side (1,3,5 or 2,4)."""
+    return all(later - earlier == 2 for earlier, later in pairwise(positions))
+
+
+def smallest_size(needed: int, sizes: Sequence[int]) -> int:
+    """The smallest standard number of positions that is enough; above the last, whole interiors more."""
+    for size in sizes:
+        if size >= needed:
+            return size
+    interiors = -(-needed // LARGEST_INTERIOR)
+    return interiors * LARGEST_INTERIOR

@@ -1,0 +1,222 @@
+"""How many volt-amperes one load line amounts to, with the basis in words and the clause."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from fedfrom.formulas.load_units import (
+    apparent_va,
+    current_a,
+    lighting_area_va,
+    multioutlet_va,
+    outlets_va,
+    show_window_va,
+    track_va,
+)
+from fedfrom.graph.voltages import Connection
+from fedfrom.model.items import Load, LoadAmount
+from fedfrom.passes.fact_reading import amount as fact_amount
+from fedfrom.passes.load_kinds import lighting_row, unit_load
+from fedfrom.quantity import Dimension
+from fedfrom.tables import Edition
+from fedfrom.tables.lookup import dc_motor_current, motor_current
+
+
+@dataclass(frozen=True, slots=True)
+class AmountVA:
+    """VA of one piece (None where `missing` says what is not known), its basis in words, clause and current in A.
+
+    `table_a` is the full-load current of a motor by table; `occupancy`, `area_ft2`, `included_125` of lighting by area.
+    """
+
+    va: float | None
+    basis: str
+    clause: str = ""
+    table_a: float | None = None
+    occupancy: str = ""
+    area_ft2: float = 0.0
+    included_125: bool = False
+    missing: str = ""
+
+
+def amount_va(load: Load, connection: Connection, edition: Edition, is_dc: bool = False) -> AmountVA:
+    """The VA of one circuit or piece of a load line at the volts of its connection."""
+    found = _FORMS[load.amount.form](load, connection, edition, is_dc)
+    return _with_minimum(found, load, edition)
+
+
+def written_power_factor(load: Load) -> float | None:
+    """The power factor written on a load line, or None."""
+    fact = load.facts.first("power factor")
+    number = fact_amount(fact, Dimension.NUMBER)
+    percent = fact_amount(fact, Dimension.PERCENT)
+    return number if number is not None else (percent / 100 if percent is not None else None)
+
+
+def _nothing(load: Load, connection: Connection, edition: Edition, is_dc: bool) -> AmountVA:
+    return AmountVA(None, "no load written", missing="its load")
+
+
+def _apparent(load: Load, connection: Connection, edition: Edition, is_dc: bool) -> AmountVA:
+    va = _quantity(load.amount)
+    return AmountVA(va, f"{va:g} VA as written")
+
+
+def _real(load: Load, connection: Connection, edition: Edition, is_dc: bool) -> AmountVA:
+    """Kilowatts count as kilovolt-amperes unless the load line states its power factor (220.54, 220.55; practice)."""
+    watts = _quantity(load.amount)
+    factor = written_power_factor(load)
+    if factor is None:
+        return AmountVA(watts, f"{watts:g} W taken as VA", "practice")
+    return AmountVA(watts / factor, f"{watts:g} W / {factor:g} power factor")
+
+
+def _current(load: Load, connection: Connection, edition: Edition, is_dc: bool) -> AmountVA:
+    amperes = _quantity(load.amount)
+    va = apparent_va(amperes, connection.volts, connection.phases)
+    return AmountVA(va, f"{amperes:g} A at {_service(connection)}")
+
+
+def _shaft(load: Load, connection: Connection, edition: Edition, is_dc: bool) -> AmountVA:
+    """Motors by the full-load current of the code's tables, never by 746 W a horsepower (430.6(A)(1))."""
+    hp = _quantity(load.amount)
+    table_hp = hp
+    table_a = _table_current(edition, hp, connection, is_dc)
+    if table_a is None:
+        table_hp, table_a = _next_larger(edition, hp, connection, is_dc)
+    if table_a is None:
+        missing = f"a table current for {hp:g} hp at {_service(connection)}"
+        return AmountVA(
+            None, f"no table current for {hp:g} hp at {_service(connection)}", "430.6(A)(1)", missing=missing
+        )
+    va = apparent_va(table_a, connection.volts, connection.phases)
+    row = "" if table_hp == hp else f" (row of {table_hp:g} hp, the next larger)"
+    basis = f"{hp:g} hp at {_service(connection)}: {table_a:g} A by table{row}"
+    return AmountVA(va, basis, "430.6(A)(1)", table_a=table_a)
+
+
+def _table_current(edition: Edition, hp: float, connection: Connection, is_dc: bool) -> float | None:
+    if is_dc:
+        return dc_motor_current(edition, hp, 240 if connection.volts == 250 else connection.volts)
+    return motor_current(edition, hp, connection.volts, connection.phases)
+
+
+def _next_larger(edition: Edition, hp: float, connection: Connection, is_dc: bool) -> tuple[float, float | None]:
+    """The row of the next larger motor for a size between two rows; none above the last."""
+    table = "motor_flc_3ph_430_250" if connection.phases == 3 else "motor_flc_1ph_430_248"
+    for row in edition.rows("motor_flc_dc_430_247" if is_dc else table):
+        size = float(row["hp"])
+        if size > hp:
+            found = _table_current(edition, size, connection, is_dc)
+            if found is not None:
+                return size, found
+    return hp, None
+
+
+def _outlets(load: Load, connection: Connection, edition: Edition, is_dc: bool) -> AmountVA:
+    outlets = _quantity(load.amount)
+    key = "general_receptacle" if load.kind == "receptacles" else "other_outlet"
+    each = unit_load(edition, key) or 180.0
+    clause = "220.14(I)" if load.kind == "receptacles" else "220.14(L)"
+    return AmountVA(outlets_va(outlets, each), f"{outlets:g} outlets x {each:g} VA", clause)
+
+
+def _area(load: Load, connection: Connection, edition: Edition, is_dc: bool) -> AmountVA:
+    area = load.amount.area_ft2 or 0.0
+    density = fact_amount(load.facts.first("density"), Dimension.AREA_LOAD)
+    if density is not None:
+        return AmountVA(area * density, f"{area:g} ft2 x {density:g} VA/ft2 as written", area_ft2=area)
+    if load.kind == "receptacles":
+        return _receptacle_area(load, area, edition)
+    row = lighting_row(edition, load.amount.occupancy)
+    if row is None:
+        word = load.amount.occupancy or "no occupancy"
+        missing = f"an occupancy that {edition.key} has a unit load for"
+        return AmountVA(None, f"{area:g} ft2, {word}: no unit load", "220.42(A)", area_ft2=area, missing=missing)
+    return AmountVA(
+        lighting_area_va(area, row.va_per_ft2),
+        f"{area:g} ft2 x {row.va_per_ft2:g} VA/ft2",
+        "220.41" if row.key == "dwelling" else "220.42(A)",
+        occupancy=row.key,
+        area_ft2=area,
+        included_125=row.includes_continuous,
+    )
+
+
+def _receptacle_area(load: Load, area: float, edition: Edition) -> AmountVA:
+    """1 VA a square foot stands in the code for offices (and banks) only: elsewhere the outlets must be counted."""
+    row = lighting_row(edition, load.amount.occupancy)
+    allowed = ("office", "bank") if edition.year < 2023 else ("office",)
+    if row is None or row.key not in allowed:
+        missing = "the number of its outlets (1 VA/ft2 is for offices)"
+        return AmountVA(None, "receptacles by area", "220.43", area_ft2=area, missing=missing)
+    each = unit_load(edition, "office_bank_general_receptacles_floor") or 1.0
+    return AmountVA(area * each, f"{area:g} ft2 x {each:g} VA/ft2", "220.43", area_ft2=area)
+
+
+def _nameplate(load: Load, connection: Connection, edition: Edition, is_dc: bool) -> AmountVA:
+    """The minimum circuit ampacity is taken as the load: it holds the 25 % of the unit's largest motor already."""
+    mca = load.amount.mca_a or 0.0
+    va = apparent_va(mca, connection.volts, connection.phases)
+    return AmountVA(va, f"nameplate {mca:g} A at {_service(connection)}", "440.4(B)")
+
+
+def _length(load: Load, connection: Connection, edition: Edition, is_dc: bool) -> AmountVA:
+    length = _quantity(load.amount)
+    if load.kind == "track":
+        each = unit_load(edition, "track_lighting") or 150.0
+        return AmountVA(track_va(length, each), f"{length:g} ft of track, {each:g} VA for each 2 ft", "220.46(B)")
+    if load.kind == "show-window":
+        each = unit_load(edition, "show_window_feeder") or 200.0
+        return AmountVA(show_window_va(length, each), f"{length:g} ft of show window x {each:g} VA/ft", "220.46(A)")
+    together = load.facts.first("simultaneous") is not None
+    each = unit_load(edition, "multioutlet_assembly_simultaneous") or 180.0
+    feet = "1 ft" if together else "5 ft"
+    basis = f"{length:g} ft of multioutlet assembly, {each:g} VA for each {feet}"
+    return AmountVA(multioutlet_va(length, together, each), basis, "220.14(H)")
+
+
+def _xray(load: Load, connection: Connection, edition: Edition, is_dc: bool) -> AmountVA:
+    """Half of the momentary or all of the long-time rating; what is not written counts as nothing."""
+    momentary, longtime = load.amount.momentary_va or 0.0, load.amount.longtime_va or 0.0
+    va = max(momentary / 2, longtime)
+    basis = f"greater of 50 % of {momentary:g} VA momentary and {longtime:g} VA long-time"
+    return AmountVA(va, basis, "517.73(A)")
+
+
+def _quantity(amount: LoadAmount) -> float:
+    return amount.quantity or 0.0
+
+
+def _service(connection: Connection) -> str:
+    return f"{connection.volts:g} V {connection.phases}-phase"
+
+
+def _with_minimum(found: AmountVA, load: Load, edition: Edition) -> AmountVA:
+    """Signs, dryers and vehicle chargers count at least what the code says."""
+    least = {"sign": "sign_outlet", "dryer": "dryer_minimum", "ev-charger": "evse_minimum"}.get(load.kind)
+    minimum = unit_load(edition, least) if least else None
+    if found.va is None or minimum is None or found.va >= minimum:
+        return found
+    clause = {"sign": "220.14(F)", "dryer": "220.54", "ev-charger": "220.57"}[load.kind]
+    return AmountVA(minimum, f"{found.basis}, at least {minimum:g} VA", clause)
+
+
+_FORMS: dict[str, Callable[[Load, Connection, Edition, bool], AmountVA]] = {
+    "none": _nothing,
+    "va": _apparent,
+    "w": _real,
+    "a": _current,
+    "hp": _shaft,
+    "outlets": _outlets,
+    "area": _area,
+    "mca": _nameplate,
+    "length": _length,
+    "x-ray": _xray,
+}
+
+
+def load_current(va: float | None, connection: Connection) -> float | None:
+    """The current in A of this many VA on a connection, None where not known."""
+    return None if va is None else current_a(va, connection.volts, connection.phases)
