@@ -115,9 +115,7 @@ def _meter(run: LoweredRun | None) -> str:
     return "" if run is None else str(run.values.get("owner", "customer"))
 
 
-def _distinct(
-    numbers: object, run: LoweredRun | None, subject: str, findings: list[Finding]
-) -> tuple[int, ...]:
+def _distinct(numbers: object, run: LoweredRun | None, subject: str, findings: list[Finding]) -> tuple[int, ...]:
     found = tuple(number for number in numbers if isinstance(number, int)) if isinstance(numbers, tuple) else ()
     if run is not None and len(set(found)) < len(found):
         message = "a position is named twice"

@@ -92,10 +92,11 @@ class LineLowering:
     def _written_twice(self, lines: Sequence[LoweredLine], subject: str) -> None:
         first: dict[str, LoweredLine] = {}
         for line in lines:
-            if line.entry.kind not in {"property", "statement"} or line.entry.repeat:
+            if line.entry.kind not in {"property", "statement", "option"} or line.entry.repeat:
                 continue
             before = first.setdefault(line.entry.name, line)
-            if before is not line:
+            elsewhere = line.entry.kind == "statement" and before.span.file != line.span.file
+            if before is not line and not elsewhere:
                 finding = self.runs.complaints.written_twice(
                     line.entry.name, before.head_span, line.head_span, subject or line.entry.name
                 )
@@ -186,9 +187,7 @@ class LineLowering:
             self.runs.silent -= 1
         return tuple(replace(item, broken=True) for item in found)
 
-    def _known(
-        self, line: Line, head: _Head, entry: Entry, scope: Scope, subject: str
-    ) -> tuple[LoweredLine, ...]:
+    def _known(self, line: Line, head: _Head, entry: Entry, scope: Scope, subject: str) -> tuple[LoweredLine, ...]:
         used = len(entry.words)
         name_span = head.parts[0].span.to(head.parts[used - 1].span)
         if entry.kind == "item" and line.runs:
@@ -299,11 +298,10 @@ class LineLowering:
             loads = [s for s in statements if s not in mine]
             children, also = self.block(loads, self.vocabulary.scope("circuit"), subject)
             return inner, children, modifiers, broken or also
-        name = entry.block
-        if entry.name == "defaults":
-            words = _words(split_percent(line.runs[0].parts))[1:]
-            name = " ".join(words) if words else "defaults"
-        children, broken = self.block(statements, self.vocabulary.scope(name), subject)
+        scope = self.vocabulary.scope(entry.block)
+        if entry.name == "defaults" and len(line.runs[0].parts) > 1:
+            scope = self.vocabulary.class_defaults(" ".join(_words(line.runs[0].parts)[1:]))
+        children, broken = self.block(statements, scope, subject)
         return [], children, Modifiers(), broken
 
     def _is_option_line(self, line: Line, scopes: tuple[Scope, ...]) -> bool:
@@ -348,9 +346,7 @@ class LineLowering:
                 finding = self.runs.complaints.written_twice(name, before.span, run.span, subject, "on one line")
                 self.runs.report(finding)
 
-    def _groups(
-        self, line: Line, entry: Entry, stripped: Stripped, name_span: Span, subject: str
-    ) -> LoweredLine:
+    def _groups(self, line: Line, entry: Entry, stripped: Stripped, name_span: Span, subject: str) -> LoweredLine:
         """`noncoincident A, B or C`: groups of tags."""
         groups: list[list[str]] = [[]]
         spans: dict[str, Span] = {}

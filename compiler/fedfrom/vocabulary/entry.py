@@ -125,6 +125,12 @@ class Vocabulary:
         """The scope of a kind of block ("top", "panelboard", "feed", "load", "room" …); an empty one if unknown."""
         return self.scopes.get(kind, Scope(kind, {}))
 
+    def class_defaults(self, kind: str) -> Scope:
+        """What may stand in `defaults KIND { … }`: the properties of the kind, and the wire and ambient of its feeds."""
+        own = {name: entry for name, entry in self.scope(kind).entries.items() if entry.kind == "property"}
+        everywhere = self.scope("defaults").entries
+        return Scope(kind, {**own, **{name: everywhere[name] for name in ("wire", "ambient") if name in everywhere}})
+
     def where_known(self, words: Sequence[str]) -> tuple[tuple[str, Entry], ...]:
         """Every scope that knows a name starting these words, with its entry, in the order of the files."""
         found = ((kind, scope.match(words)) for kind, scope in self.scopes.items())
