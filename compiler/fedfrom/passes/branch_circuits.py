@@ -13,7 +13,7 @@ from fedfrom.passes.sizing_devices import DeviceRequest, is_fused, protecting_ra
 from fedfrom.passes.sizing_sets import SizedConductors, size_conductors
 from fedfrom.passes.sizing_settings import ambient_of, is_wet, wire_settings
 from fedfrom.passes.sizing_trace import conductor_derivation, device_derivation
-from fedfrom.passes.work import Work
+from fedfrom.passes.work import Pass, Work
 from fedfrom.quantity import VoltageSystem
 from fedfrom.results.derivation import Derivation
 from fedfrom.results.types import CircuitResult, DeviceResult
@@ -135,7 +135,7 @@ def _conductors(
         device_may_exceed=need.device_may_exceed,
         nonlinear=load is not None and load.facts.first("nonlinear") is not None,
         least_size=lookup.choice(work.edition, least),
-        drop=_drop(work, row, system, load, kinds),
+        drop=_drop(work, row, system),
         by=written.wire.by,
     )
     return size_conductors(work.edition, request)
@@ -147,25 +147,19 @@ def _has_neutral(system: VoltageSystem, row: CircuitResult, kinds: frozenset[str
     return row.poles == 1 or row.multiwire or (bool(kinds) and kinds <= NEUTRAL_KINDS)
 
 
-def _drop(
-    work: Work, row: CircuitResult, system: VoltageSystem, load: Load | None, kinds: frozenset[str]
-) -> DropLimit | None:
+def _drop(work: Work, row: CircuitResult, system: VoltageSystem) -> tuple[DropLimit, ...]:
+    """The limit of the project for this circuit, with its whole load at the end; () where a fact or a limit is open."""
     limit = work.model.defaults.drop_branch_pct
-    current = row.table_a if row.table_a is not None else row.load_a
-    if limit is None or row.length_ft is None or not current:
-        return None
+    if limit is None or row.length_ft is None or not row.load_a:
+        return ()
     volts, phases = circuit_volts(system, row.poles, row.multiwire)
-    return DropLimit(current, row.length_ft, circuit_power_factor(work, load, kinds), volts, phases, limit.value)
+    power_factor = traits(work.edition, row.category.split(",")[0].strip()).power_factor
+    return (DropLimit(row.load_a, row.length_ft, power_factor, volts, phases, limit.value),)
 
 
-def circuit_power_factor(work: Work, load: Load | None, kinds: frozenset[str]) -> float:
-    """The power factor of a circuit: written, else the lowest of its load kinds (common practice)."""
-    if load is not None:
-        fact = load.facts.first("power factor")
-        for value in fact.values.values() if fact else ():
-            number = getattr(value, "value", None)
-            if number is not None:
-                written = float(number)
-                return written / 100 if written > 1 else written
-    factors = [traits(work.edition, kind).power_factor for kind in sorted(kinds)]
-    return min(factors, default=1.0)
+PASS = Pass(
+    "branch circuits",
+    needs=frozenset({"circuits"}),
+    gives=frozenset({"circuits", "derivations"}),
+    run=run,
+)

@@ -59,7 +59,7 @@ class ConductorRequest:
     least_size: str = ""
     ground_rule: str = "equipment"
     ground_device_a: float | None = None
-    drop: DropLimit | None = None
+    drop: tuple[DropLimit, ...] = ()
     by: str = ""
 
 
@@ -218,36 +218,35 @@ def protection_fault(edition: Edition, request: ConductorRequest, option: Option
 
 
 def drop_of(edition: Edition, request: ConductorRequest, option: Option) -> float | None:
-    """The drop of an option in percent, None where it is not known; 100 where the load could not be supplied."""
-    if request.drop is None:
-        return None
+    """The greatest drop of an option in percent, None where it is not known; 100 where the load can't be supplied."""
     kind = request.settings.raceway_kind.value
     found = lookup.impedance(edition, request.settings.material.value, option.size, kind)
-    if found is None:
+    if found is None or not request.drop:
         return None
-    limit = request.drop
     try:
-        _, percent = percent_drop(
-            limit.volts,
-            limit.phases,
-            limit.current_a,
-            limit.length_ft,
-            found[0],
-            found[1],
-            limit.power_factor,
-            option.sets,
+        return max(
+            percent_drop(
+                case.volts,
+                case.phases,
+                case.current_a,
+                case.length_ft,
+                found[0],
+                found[1],
+                case.power_factor,
+                option.sets,
+            )[1]
+            for case in request.drop
         )
     except DropError:
         return 100.0
-    return percent
 
 
 def drop_fault(edition: Edition, request: ConductorRequest, option: Option) -> str:
     """Why an option does not keep the drop limit of the segment, or "" (a limit of the project, no code rule)."""
     percent = drop_of(edition, request, option)
-    if request.drop is None or percent is None or percent <= request.drop.limit_pct + 1e-9:
+    if percent is None or percent <= request.drop[0].limit_pct + 1e-9:
         return ""
-    return f"voltage drop {percent:.1f} %, limit {request.drop.limit_pct:g} %"
+    return f"voltage drop {percent:.2f} %, limit {request.drop[0].limit_pct:g} %"
 
 
 def _first_fit(edition: Edition, request: ConductorRequest, options: Iterable[Option]) -> Option | None:

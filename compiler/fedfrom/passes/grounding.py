@@ -1,0 +1,92 @@
+"""Grounding electrode conductors and bonding jumpers of services and separately derived systems."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from fedfrom.formulas.grounding import CONCRETE_CAP_CU, ROD_CAP_CU
+from fedfrom.graph.walk import incoming_edges
+from fedfrom.model.items import Electrode
+from fedfrom.passes.work import Work
+from fedfrom.results.types import ConductorResult, FeederResult, TransformerResult
+from fedfrom.tables import Edition, lookup
+
+# Electrodes to which NEC 250.66(A) and (B) cap the conductor (copper).
+ROD_KINDS = frozenset({"rod", "pipe", "plate"})
+
+
+@dataclass(frozen=True, slots=True)
+class Bonding:
+    """Sizes as table names; "" where they do not apply or are not known."""
+
+    system_bonding_jumper: str = ""
+    supply_side_bonding_jumper: str = ""
+    grounding_electrode_conductor: str = ""
+
+
+def supply_kcmil(edition: Edition, conductors: ConductorResult) -> float | None:
+    """The area in kcmil of the largest ungrounded supply conductor, parallel sets added (NEC Table 250.66)."""
+    area = lookup.area_kcmil(edition, conductors.phase)
+    return None if area is None else area * conductors.sets
+
+
+def electrode_conductor(edition: Edition, conductors: ConductorResult, electrodes: Sequence[Electrode]) -> str:
+    """The grounding electrode conductor, copper: by supply area, capped where it runs only to rods or concrete."""
+    area = supply_kcmil(edition, conductors)
+    if area is None:
+        return ""
+    size = lookup.gec_size(edition, conductors.material, area) or ""
+    kinds = {electrode.kind for electrode in electrodes}
+    if kinds and kinds <= ROD_KINDS:
+        return _not_over(edition, size, ROD_CAP_CU)
+    if kinds and kinds <= ROD_KINDS | {"concrete-encased"}:
+        return _not_over(edition, size, CONCRETE_CAP_CU)
+    return size
+
+
+def main_bonding_jumper(edition: Edition, conductors: ConductorResult) -> str:
+    """The main or system bonding jumper, copper (NEC 250.28(D), 250.30(A)(1), Table 250.102(C)(1))."""
+    area = supply_kcmil(edition, conductors)
+    return "" if area is None else lookup.bonding_jumper_size(edition, conductors.material, area) or ""
+
+
+def transformer_bonding(work: Work, result: TransformerResult, feeders: Sequence[FeederResult]) -> Bonding:
+    """Bonding of a separately derived system with a grounded secondary (NEC 250.30(A)); nothing for others."""
+    system = result.secondary
+    if system is None or system.grounding != "solid" or system.is_dc:
+        return Bonding()
+    known = [feeder.conductors for feeder in feeders if feeder.conductors is not None]
+    if not known:
+        return Bonding()
+    largest = max(known, key=lambda each: supply_kcmil(work.edition, each) or 0.0)
+    jumper = next((each.ground for each in known if each.ground_kind.startswith("supply-side")), "")
+    electrodes = work.model.items[result.tag].electrodes
+    return Bonding(
+        main_bonding_jumper(work.edition, largest),
+        jumper,
+        electrode_conductor(work.edition, largest, electrodes),
+    )
+
+
+def service_bonding(work: Work, tag: str) -> Bonding:
+    """Bonding of service equipment: main bonding jumper and electrode conductor by the service conductors (250.24)."""
+    conductors = [
+        work.feeders[edge.id].conductors
+        for edge in incoming_edges(work.network, tag)
+        if edge.id in work.feeders and work.feeders[edge.id].kind == "service"
+    ]
+    known = [each for each in conductors if each is not None]
+    node = work.network.nodes[tag]
+    if not known or node.system is None or node.system.grounding not in ("solid", "corner"):
+        return Bonding()
+    largest = max(known, key=lambda each: supply_kcmil(work.edition, each) or 0.0)
+    electrodes = work.model.items[tag].electrodes
+    return Bonding(
+        main_bonding_jumper(work.edition, largest), "", electrode_conductor(work.edition, largest, electrodes)
+    )
+
+
+def _not_over(edition: Edition, size: str, cap: str) -> str:
+    area, limit = lookup.area_kcmil(edition, size), lookup.area_kcmil(edition, cap)
+    return cap if area is not None and limit is not None and area > limit else size

@@ -1,0 +1,154 @@
+"""Pass: the size and rated currents of every transformer. Its devices and bonding follow with the feeders."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from fedfrom.formulas.transformers import rated_current, transformer_size
+from fedfrom.graph.network import Node
+from fedfrom.model.items import Electrode, Origin
+from fedfrom.passes.fact_reading import amount, words
+from fedfrom.passes.work import Pass, Work
+from fedfrom.quantity import Dimension, Quantity, VoltageSystem
+from fedfrom.results.derivation import Derivation, Input, Rejected, Step
+from fedfrom.results.notation import kva_text
+from fedfrom.results.types import NodeLoad, TransformerResult
+from fedfrom.tables import lookup
+
+
+def run(work: Work) -> Work:
+    """Fill `transformers` for every node with that role."""
+    transformers = {}
+    derivations = dict(work.derivations)
+    for tag, node in work.network.nodes.items():
+        if node.role != "transformer":
+            continue
+        result, derivation = _size(work, node)
+        transformers[tag] = result
+        if derivation is not None:
+            derivations[derivation.subject] = derivation
+    return replace(work, transformers=transformers, derivations=derivations)
+
+
+def _size(work: Work, node: Node) -> tuple[TransformerResult, Derivation | None]:
+    item = node.item
+    load = work.node_load(node.tag)
+    needed = _needed_kva(load)
+    written = amount(item.facts.first("rating"), Dimension.APPARENT)
+    sizes = lookup.transformer_sizes_kva(work.edition, _phases(node.system))
+    kva = written / 1000 if written is not None else None
+    if kva is None and needed is not None and not (node.system and node.system.is_dc):
+        kva = transformer_size(needed, sizes)
+    origin = Origin.WRITTEN if written is not None else Origin.CHOSEN
+    loading = None if kva is None or load is None or not load.complete else 100 * load.demand_va / 1000 / kva
+    result = TransformerResult(
+        tag=node.tag,
+        title=item.title,
+        kva=kva,
+        kva_origin=origin,
+        primary=node.line_system,
+        secondary=node.system,
+        connection=connection(node.line_system, node.system),
+        impedance_pct=None,
+        impedance_origin=Origin.DEFAULT,
+        x_over_r=None,
+        k_factor=_k_factor(node),
+        primary_a=_rated(kva, node.line_system, node.system),
+        secondary_a=_rated(kva, node.system, node.system),
+        primary_device=None,
+        secondary_device=None,
+        loading_pct=loading,
+        fault_primary_a=None,
+        fault_secondary_a=None,
+        electrodes=tuple(electrode_text(each) for each in item.electrodes),
+        place=" ".join(words(item.facts.first("place"))),
+        fed_from=next((feed.source for feed in item.feeds), item.enclosing),
+        status=item.status,
+        by=item.by,
+        span=item.tag_span,
+    )
+    return result, _derivation(node, load, needed, result, sizes)
+
+
+def _phases(system: VoltageSystem | None) -> int:
+    return 3 if system is None or system.phases == 3 else 1
+
+
+def _needed_kva(load: NodeLoad | None) -> float | None:
+    """Demand with growth in kVA, None where the load is not known. The 25 % of continuous load is no load here."""
+    if load is None or not load.complete:
+        return None
+    growth = load.design_with_growth_a / load.design_a if load.design_a > 0 else 1.0
+    return load.demand_va * growth / 1000
+
+
+def _rated(kva: float | None, system: VoltageSystem | None, secondary: VoltageSystem | None) -> float | None:
+    if kva is None or system is None or system.line_to_line_v <= 0 or system.is_dc:
+        return None
+    # A single-phase transformer takes two lines of a three-phase system.
+    return rated_current(kva, system.line_to_line_v, min(_phases(system), _phases(secondary)))
+
+
+def connection(primary: VoltageSystem | None, secondary: VoltageSystem | None) -> str:
+    """The winding connection: three-phase primaries are delta (common practice), the secondary follows its system."""
+    if primary is None or secondary is None:
+        return ""
+    if secondary.phases != 3:
+        return "single-phase" if secondary.kind != "dc" else "rectifier"
+    kinds = {"wye": "wye", "high-leg delta": "delta, center tap", "corner-grounded delta": "delta, corner grounded"}
+    return f"delta - {kinds.get(secondary.kind, 'delta')}"
+
+
+def _k_factor(node: Node) -> str:
+    fact = node.item.facts.first("k-factor")
+    for value in fact.values.values() if fact else ():
+        if isinstance(value, Quantity):
+            return f"K-{float(value):g}"
+        if isinstance(value, str | int):
+            return f"K-{value}"
+    return ""
+
+
+def electrode_text(electrode: Electrode) -> str:
+    """ "rod x 2, 25 ft"."""
+    count = f" x {electrode.count}" if electrode.count > 1 else ""
+    length = f", {electrode.length_ft.value:g} ft" if electrode.length_ft else ""
+    return f"{electrode.kind}{count}{length}"
+
+
+def _derivation(
+    node: Node, load: NodeLoad | None, needed: float | None, result: TransformerResult, sizes: tuple[float, ...]
+) -> Derivation | None:
+    if result.kva is None:
+        return None
+    inputs = [] if load is None else [Input("S", "demand", kva_text(load.demand_va))]
+    steps = []
+    if needed is not None and load is not None:
+        growth = load.design_with_growth_a / load.design_a if load.design_a > 0 else 1.0
+        steps.append(Step("S x growth", f"{load.demand_va / 1000:.1f} x {growth:.2f}", f"{needed:.1f} kVA", ""))
+    if result.loading_pct is not None:
+        steps.append(Step("loading = S / rating", f"at {result.kva:g} kVA", f"{result.loading_pct:.0f} %", ""))
+    below = [size for size in sizes if size < result.kva]
+    chosen = result.kva_origin is Origin.CHOSEN
+    rejected = (Rejected(f"{below[-1]:g} kVA", f"below {needed:.1f} kVA"),) if chosen and below and needed else ()
+    return Derivation(
+        f"{node.tag}.kva",
+        "transformer size",
+        f"{result.kva:g} kVA",
+        result.kva_origin,
+        tuple(inputs),
+        tuple(steps),
+        "next standard size" if chosen else "as written, checked",
+        "common practice, no source",
+        rejected,
+        load.state if load else "",
+        node.item.tag_span,
+    )
+
+
+PASS = Pass(
+    "transformers",
+    needs=frozenset({"loads"}),
+    gives=frozenset({"transformers", "derivations"}),
+    run=run,
+)
