@@ -418,6 +418,7 @@ class BillLine:
     """One line of the bill of materials. `list_name`: "factory gear" or "field material".
 
     `key` joins a user's own catalogue. `net`, `allowance`, `quantity` = gross; equal for counted items.
+    `part_of`: the key of the assembly that includes this line, "" for a line of its own; parts are never priced twice.
     """
 
     list_name: str
@@ -433,6 +434,7 @@ class BillLine:
     status: str
     note: str = ""
     assumed: tuple[str, ...] = ()
+    part_of: str = ""
 
 
 @dataclass(frozen=True, slots=True)
