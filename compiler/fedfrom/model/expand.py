@@ -18,7 +18,7 @@ from fedfrom.model.expand_project import ParsedProject
 from fedfrom.model.expand_report import Report
 from fedfrom.model.expand_size import MOST_BLOCKS, MOST_STATEMENTS, MOST_TURNS, Size
 from fedfrom.model.expand_splices import Splicer, head_has_splice, run_has_splice
-from fedfrom.model.expand_values import Binding, Given, Row, Scope
+from fedfrom.model.expand_values import Binding, Given, Row, Scope, plain_number
 from fedfrom.source import SourceFile, Span
 from fedfrom.syntax.tree import (
     Accept,
@@ -109,10 +109,9 @@ class _Expander:
                 break
             if isinstance(statement, Line):
                 made.append(self._line(statement, place))
-            elif isinstance(statement, For):
-                made.extend(self._for(statement, place))
-            elif isinstance(statement, Use):
-                made.extend(self._use(statement, place))
+            elif isinstance(statement, (For, Use)):
+                more = self._for(statement, place) if isinstance(statement, For) else self._use(statement, place)
+                made.extend(_gap(statement, place) if more is None else more)
             elif isinstance(statement, Accept):
                 if place.kind == "top":
                     splicer = self._splicer(place, statement.rule.text)
@@ -147,18 +146,19 @@ class _Expander:
 
     # --- for -----------------------------------------------------------------------------------------------------
 
-    def _for(self, statement: For, place: Place) -> list[Statement]:
+    def _for(self, statement: For, place: Place) -> list[Statement] | None:
+        """What the turns make; None (and a finding) where they cannot be made."""
         head = Span(statement.span.file, statement.span.start, statement.source.span.end)
         turns = self._turns(statement, place)
         subject = statement.name.text
         if turns is None or self._is_too_deep(place, head):
-            return []
+            return None
         if len(turns) > MOST_TURNS:
             message = f"the `for` has {len(turns)} turns, and {MOST_TURNS} is the most"
             self.report.error("too-many-turns", subject, message, statement.source.span, "divide the range")
-            return []
+            return None
         if self._is_too_much(self.size.of_turns(statement, len(turns)), subject, head):
-            return []
+            return None
         made: list[Statement] = []
         for text, binding in turns:
             before = self.size.made
@@ -166,7 +166,7 @@ class _Expander:
             made.extend(self.statements(statement.block.statements, place.turn(scope, Site(head, text))))
             self.size.add(1 if self.size.made == before else 0)
             if self._is_too_much(0, subject, head):
-                return []
+                return None
         return made
 
     def _turns(self, statement: For, place: Place) -> list[tuple[str, Binding]] | None:
@@ -233,17 +233,18 @@ class _Expander:
 
     # --- use -----------------------------------------------------------------------------------------------------
 
-    def _use(self, use: Use, place: Place) -> list[Statement]:
+    def _use(self, use: Use, place: Place) -> list[Statement] | None:
+        """What the typical makes here; None (and a finding) where it cannot."""
         typical = self.typicals.by_name.get(use.name.text)
         end = use.span.end if use.block is None else use.block.span.start
         head = Span(use.span.file, use.span.start, end)
         if typical is None or typical.name.text in self.typicals.circular:
-            return []  # has its finding
+            return None  # has its finding
         arguments = self._arguments(use, typical, place)
         if arguments is None or self._is_too_deep(place, head):
-            return []
+            return None
         if self._is_too_much(self.size.of_typical(typical.name.text), typical.name.text, head):
-            return []
+            return None
         given = {argument.name.text for argument in use.arguments}
         shown = [f"{name} {value.text}" for name, value in arguments.items() if name in given]
         site = Site(_trimmed(head, self.project.files), ", ".join([f"in {typical.name.text}", *shown]))
@@ -296,7 +297,7 @@ class _Expander:
             message = "a list cannot be given as a value"
             self.report.error("value-is-list", subject, message, run.span, "give one value; a `for` goes over a list")
             return None
-        return Given(tuple(part for part in made.parts if isinstance(part, (Word, Text))), run.span)
+        return Given(tuple(plain_number(part) for part in made.parts if isinstance(part, (Word, Text))), run.span)
 
     # --- limits --------------------------------------------------------------------------------------------------
 
@@ -315,6 +316,14 @@ class _Expander:
             self.report.error("too-many-statements", subject, message, span, "divide the project")
         self.size.is_full = True
         return True
+
+
+def _gap(statement: For | Use, place: Place) -> list[Statement]:
+    """What stands for lines that could not be made: inside gear an unreadable line, so that its loads are not known."""
+    if place.kind in ("top", "use"):
+        return []
+    run = Run((statement.name,), statement.name.span)
+    return [Line((), (run,), None, statement.name.span, place.trail, unreadable=True)]
 
 
 def _trimmed(span: Span, files: Mapping[str, SourceFile]) -> Span:

@@ -33,13 +33,17 @@ class Found:
 
 @dataclass(frozen=True, slots=True)
 class Reach:
-    """What orders may touch: lines that came by more steps than `steps`. `by` names their maker for findings."""
+    """What orders may touch: all, or in a piece of gear what is not written out in it. `by` names the maker."""
 
     by: str
-    steps: int = -1
+    gear: Line | None = None
 
     def holds(self, line: Line) -> bool:
-        return len(line.trail) > self.steps
+        """Whether a `use`, `for` or table made the line: it came by more steps than the gear, or stands elsewhere."""
+        gear = self.gear
+        if gear is None or len(line.trail) > len(gear.trail):
+            return True
+        return not (line.span.file == gear.span.file and gear.span.start <= line.span.start < gear.span.end)
 
 
 class Changes:
@@ -98,7 +102,7 @@ class Changes:
     ) -> Statements:
         chosen = {id(order) for order in orders}
         made = [statement for statement in inside if id(statement) not in chosen]
-        reach = Reach(f"a `use`, `for` or table in {named.subject}", len(line.trail))
+        reach = Reach(f"a `use`, `for` or table in {named.subject}", line)
         for order in orders:
             if order.unreadable:
                 continue

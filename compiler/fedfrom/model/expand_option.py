@@ -44,7 +44,7 @@ class _LoadChange:
         elif word == "position":
             self._set_positions(order)
         else:
-            for run in _with_number(order):
+            for run in with_number(order):
                 self._set(run)
             if order.block is not None:
                 message = "an option has no braces"
@@ -95,7 +95,7 @@ class _LoadChange:
         for index, inside in enumerate(block.statements):
             if not isinstance(inside, Line):
                 continue
-            runs = _with_number(inside)
+            runs = with_number(inside)
             hit = next((i for i, old in enumerate(runs) if self.describer.option_key(old, "load") == key), None)
             if hit is None:
                 continue
@@ -148,7 +148,7 @@ class _LoadChange:
             self.report.note("change-equal", self.named.subject, message, run.span, "leave it out")
 
 
-def _with_number(order: Line) -> list[Run]:
+def with_number(order: Line) -> list[Run]:
     """The runs of an option line; a number in the place of positions goes back before its unit."""
     if len(order.positions) == 1 and order.runs and words_of(order.runs[0].parts)[:1]:
         unit = words_of(order.runs[0].parts)[0]

@@ -79,6 +79,13 @@ def cell_parts(text: str, span: Span) -> tuple[Word | Text, ...]:
     return (Text((text,), span),)
 
 
+def plain_number(part: Word | Text) -> Word | Text:
+    """`1_180` as `1180`, so that a number reads well in a text; anything else as it is."""
+    if isinstance(part, Word) and re.fullmatch(r"\d+(_\d+)+(\.\d+)?", part.text):
+        return Word((part.text.replace("_", ""),), part.span)
+    return part
+
+
 def given_quantity(quantity: Quantity, span: Span) -> Given:
     """A computed quantity as a value."""
     return Given(tuple(Word((word,), span) for word in quantity_words(quantity)), span, quantity)
