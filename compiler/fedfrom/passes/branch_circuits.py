@@ -10,7 +10,7 @@ from fedfrom.passes.load_kinds import traits
 from fedfrom.passes.motors import load_of
 from fedfrom.passes.sizing_conductors import ConductorRequest, DropLimit
 from fedfrom.passes.sizing_devices import DeviceRequest, is_fused, protecting_rating, size_device
-from fedfrom.passes.sizing_sets import SizedConductors, size_conductors
+from fedfrom.passes.sizing_sets import size_conductors
 from fedfrom.passes.sizing_settings import ambient_of, is_wet, wire_settings
 from fedfrom.passes.sizing_trace import conductor_derivation, device_derivation
 from fedfrom.passes.work import Pass, Work
@@ -59,7 +59,8 @@ def _size_row(
     volts, phases = circuit_volts(system, row.poles, row.multiwire)
     need = branch_need(work.edition, row, load, volts, phases)
     device = _device(work, row, load, need)
-    sized = _conductors(work, item, system, row, load, need, device)
+    request = branch_request(work, system, row, load, need, device)
+    sized = None if request is None else size_conductors(work.edition, request)
     done = replace(row, device=device, conductors=sized.result if sized else None)
     explained = [device_derivation(work.edition, row.key, device, need.steps, need.missing)]
     if sized is not None:
@@ -96,15 +97,15 @@ def _reserve_of(item: Item | None, row: CircuitResult) -> Reserve | None:
     return next((reserve for reserve in item.reserves if reserve.kind == row.kind and reserve.span == row.span), None)
 
 
-def _conductors(
+def branch_request(
     work: Work,
-    item: Item | None,
     system: VoltageSystem,
     row: CircuitResult,
     load: Load | None,
     need: BranchNeed,
     device: DeviceResult | None,
-) -> SizedConductors | None:
+) -> ConductorRequest | None:
+    """What the conductors of a branch circuit must do; None where neither its load nor its device says."""
     rating = protecting_rating(device)
     terminal, carried = need.terminal_a, need.carried_a
     if terminal is None or carried is None:
@@ -120,7 +121,7 @@ def _conductors(
         settings = replace(settings, wet=True)
     kinds = kinds_of(load, row)
     least = "smallest_branch_conductor_cu" if settings.material.value == "Cu" else "smallest_branch_conductor_al"
-    request = ConductorRequest(
+    return ConductorRequest(
         written=written,
         settings=settings,
         ungrounded=row.poles,
@@ -138,7 +139,6 @@ def _conductors(
         drop=_drop(work, row, system),
         by=written.wire.by,
     )
-    return size_conductors(work.edition, request)
 
 
 def _has_neutral(system: VoltageSystem, row: CircuitResult, kinds: frozenset[str]) -> bool:

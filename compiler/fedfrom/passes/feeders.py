@@ -1,4 +1,4 @@
-"""Pass: devices and conductors of every feeder, mains of gear, transformer devices and bonding, rows of schedules."""
+"""Pass: devices and conductors of every feeder; mains, ties, transfer ratings, transformer devices and bonding."""
 
 from __future__ import annotations
 
@@ -13,6 +13,7 @@ from fedfrom.passes.grounding import transformer_bonding
 from fedfrom.passes.sizing_sets import SizedConductors, size_conductors
 from fedfrom.passes.sizing_trace import conductor_derivation, device_derivation
 from fedfrom.passes.tie_sizing import size_ties
+from fedfrom.passes.transfer_sizing import size_transfers
 from fedfrom.passes.work import Pass, Work
 from fedfrom.results.derivation import Derivation, Input, Step
 from fedfrom.results.notation import amperes_text
@@ -33,9 +34,10 @@ def run(work: Work) -> Work:
     transformers = {tag: _transformer(work, plans, feeders, mains, result) for tag, result in work.transformers.items()}
     done = replace(work, feeders=feeders, mains=mains, transformers=transformers)
     ties, tie_derivations = size_ties(done)
-    derivations.update(tie_derivations)
+    transfers, transfer_derivations = size_transfers(done, feeders)
+    derivations.update({**tie_derivations, **transfer_derivations})
     circuits = {tag: tuple(_row(feeders, row) for row in rows) for tag, rows in work.circuits.items()}
-    return replace(done, ties=ties, circuits=circuits, derivations=derivations)
+    return replace(done, ties=ties, transfers=transfers, circuits=circuits, derivations=derivations)
 
 
 def _feeder(work: Work, sizer: DeviceSizer, plan: FeederPlan) -> tuple[FeederResult, tuple[Derivation, ...]]:
@@ -189,6 +191,6 @@ def _row(feeders: Mapping[str, FeederResult], row: CircuitResult) -> CircuitResu
 PASS = Pass(
     "feeders",
     needs=frozenset({"loads", "circuits", "transformers"}),
-    gives=frozenset({"feeders", "mains", "ties", "transformers", "circuits", "derivations"}),
+    gives=frozenset({"feeders", "mains", "ties", "transfers", "transformers", "circuits", "derivations"}),
     run=run,
 )

@@ -1,0 +1,146 @@
+"""The sizing of every circuit and feeder laid open for the rules: what was asked, and what stands there."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from fedfrom.graph.network import Network, StatePlan
+from fedfrom.model.items import Load, Model
+from fedfrom.passes.branch_circuits import branch_request, circuit_volts
+from fedfrom.passes.branch_needs import BranchNeed, branch_need
+from fedfrom.passes.feeder_conductors import Protection, conductor_request, protection_of
+from fedfrom.passes.feeder_devices import DeviceSizer
+from fedfrom.passes.feeder_plan import FeederPlan, plan_feeder
+from fedfrom.passes.motors import load_of
+from fedfrom.passes.sizing_conductors import ConductorRequest, Option, PhaseChoice, choose_phase
+from fedfrom.passes.work import Work
+from fedfrom.results.types import CircuitResult, ConductorResult, FeederResult, Results
+from fedfrom.source import Span
+from fedfrom.tables import Edition
+
+
+@dataclass(frozen=True, slots=True)
+class Wiring:
+    """Conductors as they stand, with the request that they answer. `subject` for findings, `span` to point at."""
+
+    subject: str
+    conductors: ConductorResult
+    request: ConductorRequest
+    choice: PhaseChoice
+    span: Span | None
+    length_ft: float | None
+
+    @property
+    def option(self) -> Option:
+        return self.choice.option
+
+
+@dataclass(frozen=True, slots=True)
+class CircuitReview:
+    """A branch circuit: its row, the load line, what the load asks; `wiring` None where nothing could be sized."""
+
+    row: CircuitResult
+    load: Load | None
+    need: BranchNeed
+    volts: float
+    phases: int
+    wiring: Wiring | None
+
+
+@dataclass(frozen=True, slots=True)
+class FeederReview:
+    """A feeder: its result, plan and protection; `wiring` None where nothing could be sized."""
+
+    feeder: FeederResult
+    plan: FeederPlan
+    protection: Protection
+    wiring: Wiring | None
+
+
+@dataclass(frozen=True, slots=True)
+class Review:
+    """All branch circuits and feeders, in source order. `work` with the final results, `sizer` for devices ahead."""
+
+    work: Work
+    sizer: DeviceSizer
+    circuits: tuple[CircuitReview, ...]
+    feeders: tuple[FeederReview, ...]
+
+    @property
+    def wirings(self) -> tuple[Wiring, ...]:
+        """Every set of conductors, branch circuits first."""
+        found = [each.wiring for each in self.circuits] + [each.wiring for each in self.feeders]
+        return tuple(wiring for wiring in found if wiring is not None)
+
+
+# The review of the design that the rules are looking at; every rule of sizing asks for the same one.
+_latest: list[tuple[Results, Review]] = []
+
+
+def review(model: Model, network: Network, plan: StatePlan, results: Results, edition: Edition) -> Review:
+    """The review of a design; kept for the next rule that asks for the same results."""
+    if _latest and _latest[0][0] is results:
+        return _latest[0][1]
+    made = _make(model, network, plan, results, edition)
+    _latest[:] = [(results, made)]
+    return made
+
+
+def _make(model: Model, network: Network, plan: StatePlan, results: Results, edition: Edition) -> Review:
+    mains = {tag: gear.main for tag, gear in results.gear.items() if gear.main is not None}
+    work = Work(
+        model,
+        network,
+        plan,
+        edition,
+        loads=results.loads,
+        circuits=results.circuits,
+        feeders=results.feeders,
+        mains=mains,
+        transformers=results.transformers,
+    )
+    plans = {edge.id: plan_feeder(work, edge) for edge in network.edges.values() if edge.feed is not None}
+    sizer = DeviceSizer(work, plans)
+    circuits = tuple(
+        made for rows in results.circuits.values() for row in rows if (made := _circuit(work, row)) is not None
+    )
+    feeders = tuple(_feeder(work, sizer, each) for each in plans.values() if each.feed.feeder_id in results.feeders)
+    return Review(work, sizer, circuits, feeders)
+
+
+def _circuit(work: Work, row: CircuitResult) -> CircuitReview | None:
+    node = work.network.nodes.get(row.gear)
+    if row.kind not in ("load", "tap") or node is None or node.system is None:
+        return None
+    load = load_of(node.item, row)
+    volts, phases = circuit_volts(node.system, row.poles, row.multiwire)
+    need = branch_need(work.edition, row, load, volts, phases)
+    request = branch_request(work, node.system, row, load, need, row.device)
+    span = load.conductors.phase.span if load and load.conductors.phase else row.span
+    wiring = _wiring(work.edition, row.key, row.conductors, request, span or row.span, row.length_ft)
+    return CircuitReview(row, load, need, volts, phases, wiring)
+
+
+def _feeder(work: Work, sizer: DeviceSizer, plan: FeederPlan) -> FeederReview:
+    feeder = work.feeders[plan.feed.feeder_id]
+    protection = protection_of(work, sizer, plan)
+    requested = conductor_request(work, plan, protection)
+    phase = plan.feed.conductors.phase
+    span = (phase.span if phase else None) or feeder.span
+    request = requested[0] if requested else None
+    wiring = _wiring(work.edition, feeder.id, feeder.conductors, request, span, feeder.length_ft)
+    return FeederReview(feeder, plan, protection, wiring)
+
+
+def _wiring(
+    edition: Edition,
+    subject: str,
+    conductors: ConductorResult | None,
+    request: ConductorRequest | None,
+    span: Span | None,
+    length_ft: float | None,
+) -> Wiring | None:
+    if conductors is None or request is None:
+        return None
+    choice = choose_phase(edition, request)
+    return None if choice is None else Wiring(subject, conductors, request, choice, span, length_ft)
