@@ -1,0 +1,151 @@
+"""A column under a bus: device, tag, callout. Slot heights are the maxima over the siblings, so that all devices, tags
+and equipment tops of one bus align.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from fedfrom.drawing.captions import callout, device_caption
+from fedfrom.drawing.equipment import TAG_HEIGHT, feeder_tag
+from fedfrom.drawing.outline import Run
+from fedfrom.drawing.scene import Group, Shape
+from fedfrom.drawing.shapes import block_height, label, line, text_block, turned_block, widest
+from fedfrom.drawing.style import LINE_PITCH, TEXT, Pen, pen, up
+from fedfrom.drawing.symbols import Inline, contactor, device_symbol, drive, meter, overload, soft_starter
+from fedfrom.model.items import Status
+
+STUB = 0.10
+TEXT_X = 0.14
+CALLOUT_X = 0.07
+TAG_AT = 0.19
+CALLOUT_AT = 0.34
+EXTRAS = {
+    "meter": meter,
+    "contactor": contactor,
+    "overload": overload,
+    "drive": drive,
+    "soft-starter": soft_starter,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Slots:
+    """Heights in inches common to the columns of one bus: device slot, feeder slot. `turned`: text reads from the right."""
+
+    device: float
+    feeder: float
+    turned: bool = False
+    bare: bool = False
+
+
+def slots_for(runs: Sequence[Run], insulation: str, turned: bool = False, on_bus: bool = True, least: float = 0.0) -> Slots:
+    """The slots that the greatest of the runs needs. Without any device and off a bus, there is no device slot."""
+    bare = not on_bus and all(run.device is None and not run.extras and not device_caption(run) for run in runs)
+    device = 0.0 if bare else max((_device_height(run, turned) for run in runs), default=0.0)
+    feeder = max((_feeder_height(run, insulation, turned) for run in runs), default=0.0)
+    return Slots(0.0 if bare else up(max(device, least, 0.70 if on_bus else 0.0)), up(feeder), turned, bare)
+
+
+def _inlines(run: Run) -> list[Inline]:
+    strokes = pen(run.device.status if run.device else run.status)
+    found = []
+    if run.device is not None:
+        words = device_caption(run)
+        found.append(
+            device_symbol(run.device.kind, run.device.options, strokes, (("TAG", run.tag), ("RATING", " ".join(words))))
+        )
+    return found + [EXTRAS[name](pen(run.status)) for name in run.extras]
+
+
+def _caption_lines(run: Run) -> tuple[str, ...]:
+    return device_caption(run)
+
+
+def _device_height(run: Run, turned: bool) -> float:
+    stack = STUB + sum(inline.height for inline in _inlines(run)) + 0.05
+    lines = _caption_lines(run)
+    text = widest(lines) + 0.10 if turned else _caption_top(run, lines) + block_height(len(lines)) + 0.09
+    return max(stack, text)
+
+
+def _caption_top(run: Run, lines: Sequence[str]) -> float:
+    """The top of the device text: centred on the device, but clear of the bus."""
+    inlines = _inlines(run)
+    center = STUB + (inlines[0].height / 2 if run.device is not None else 0.25)
+    return max(0.08, center - block_height(len(lines)) / 2)
+
+
+def _feeder_height(run: Run, insulation: str, turned: bool) -> float:
+    if run.plain:
+        return 0.15
+    lines = callout(run, insulation, compact=turned)
+    if not run.tag:
+        return 0.0
+    text = widest(lines) if turned else block_height(len(lines))
+    return CALLOUT_AT + text + 0.16 + (0.10 if run.status is Status.DEMOLISH else 0.0)
+
+
+def column(run: Run, slots: Slots, insulation: str) -> tuple[Shape, ...]:
+    """Device and feeder of one run from its bus at y = 0 to its load end at y = slots.device + slots.feeder."""
+    strokes = pen(run.status)
+    parts: list[Shape] = []
+    if not slots.bare:
+        parts.append(Group((0.0, 0.0), tuple(_device_part(run, slots, strokes)), f"{run.id}.device", "device"))
+    if run.plain:
+        parts.append(line(0, slots.device, 0, slots.device + slots.feeder, strokes.wire))
+    elif run.tag:
+        parts.append(
+            Group((0.0, slots.device), tuple(_feeder_part(run, slots, strokes, insulation)), f"{run.id}.feeder", "feeder")
+        )
+    return tuple(parts)
+
+
+def _device_part(run: Run, slots: Slots, strokes: Pen) -> list[Shape]:
+    shapes: list[Shape] = [line(0, 0, 0, STUB, strokes.wire)]
+    y = STUB
+    for inline in _inlines(run):
+        shapes.append(Group((0.0, round(y, 4)), (inline.group,)))
+        y = round(y + inline.height, 4)
+    lines = _caption_lines(run)
+    if slots.turned:
+        shapes += turned_block(lines, TEXT_X - 0.04, slots.device - 0.05)
+    else:
+        shapes += text_block(lines, TEXT_X, _caption_top(run, lines))
+    reserve = not run.tag and not run.plain
+    if not reserve and y < slots.device:
+        shapes.append(line(0, y, 0, slots.device, strokes.wire))
+    elif reserve:
+        shapes.append(line(0, y, 0, y + 0.05, strokes.wire))
+    return shapes
+
+
+def _feeder_part(run: Run, slots: Slots, strokes: Pen, insulation: str) -> list[Shape]:
+    half = TAG_HEIGHT / 2
+    tag = feeder_tag(run.tag)
+    shapes: list[Shape] = [
+        line(0, 0, 0, TAG_AT - half, strokes.wire),
+        Group((0.0, TAG_AT), (tag,)),
+        line(0, TAG_AT + half, 0, slots.feeder, strokes.wire),
+    ]
+    lines = callout(run, insulation, compact=slots.turned)
+    if slots.turned:
+        shapes += turned_block(lines, CALLOUT_X - 0.01, CALLOUT_AT + widest(lines))
+    else:
+        shapes += text_block(lines, CALLOUT_X, CALLOUT_AT)
+    if run.status is Status.DEMOLISH:
+        shapes.append(removal_mark(0.0, slots.feeder - 0.09, strokes))
+    return shapes
+
+
+def removal_mark(x: float, y: float, strokes: Pen) -> Group:
+    """A cross over a wire: this is to be removed."""
+    reach = 0.05
+    marks = (
+        line(x - reach, y - reach, x + reach, y + reach, strokes.thin),
+        line(x - reach, y + reach, x + reach, y - reach, strokes.thin),
+    )
+    return Group((0.0, 0.0), marks, kind="removal")
+
+
