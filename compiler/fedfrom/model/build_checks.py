@@ -9,7 +9,7 @@ from fedfrom.findings import Finding
 from fedfrom.findings.finding import Label
 from fedfrom.model.build_tags import CONTACTOR, LOAD, TIE, Tags, room_not_known, split_part
 from fedfrom.model.items import Fact, Feed, Item, Load, Model
-from fedfrom.model.lower_complaints import a, error
+from fedfrom.model.lower_phrases import a, error
 from fedfrom.model.lowered import LoweredLine
 from fedfrom.source import Span
 from fedfrom.syntax.tree import Accept

@@ -8,7 +8,7 @@ from dataclasses import replace
 from fedfrom.findings import Finding
 from fedfrom.findings.finding import Label
 from fedfrom.model.items import Item, Load
-from fedfrom.model.lower_complaints import error
+from fedfrom.model.lower_phrases import error
 
 
 def merge_cords(items: Mapping[str, Item], findings: list[Finding]) -> dict[str, Item]:

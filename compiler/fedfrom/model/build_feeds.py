@@ -18,7 +18,7 @@ from fedfrom.model.build_values import (
     total_length,
 )
 from fedfrom.model.items import Fact, FactTable, Feed, Origin, Status, Value, Wire
-from fedfrom.model.lower_complaints import error
+from fedfrom.model.lower_phrases import error
 from fedfrom.model.lowered import LoweredLine, LoweredRun
 from fedfrom.source import Span
 

@@ -23,7 +23,7 @@ from fedfrom.model.items import (
     Status,
     Value,
 )
-from fedfrom.model.lower_complaints import error
+from fedfrom.model.lower_phrases import error
 from fedfrom.model.lowered import LoweredLine, to_fact
 from fedfrom.quantity import VoltageSystem
 from fedfrom.source import Span

@@ -19,7 +19,7 @@ from fedfrom.model.build_values import (
     total_length,
 )
 from fedfrom.model.items import Load, LoadAmount, Reserve, Value
-from fedfrom.model.lower_complaints import error
+from fedfrom.model.lower_phrases import error
 from fedfrom.model.lowered import LoweredLine, LoweredRun
 from fedfrom.quantity import Dimension, Quantity, VoltageSystem
 from fedfrom.source import Span

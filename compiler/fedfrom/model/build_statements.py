@@ -20,7 +20,7 @@ from fedfrom.model.items import (
     Status,
     Tie,
 )
-from fedfrom.model.lower_complaints import error
+from fedfrom.model.lower_phrases import error
 from fedfrom.model.lower_values import COUNT, read_number, read_quantity, split_percent, word_at
 from fedfrom.model.lowered import LoweredLine, to_fact
 from fedfrom.quantity import Dimension, Quantity

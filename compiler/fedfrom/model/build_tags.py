@@ -9,7 +9,7 @@ from fedfrom.findings import Edit, Finding, Fix, Severity
 from fedfrom.findings.finding import Label
 from fedfrom.findings.nearest import listed, nearest
 from fedfrom.model.items import Load
-from fedfrom.model.lower_complaints import a, error
+from fedfrom.model.lower_phrases import a, error
 from fedfrom.source import Span
 from fedfrom.syntax.tree import Site
 

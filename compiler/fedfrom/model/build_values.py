@@ -8,7 +8,7 @@ from dataclasses import replace
 from fedfrom.findings import Finding
 from fedfrom.findings.finding import Label
 from fedfrom.model.items import Conductors, Device, Origin, RouteRun, Status, Value, Wire
-from fedfrom.model.lower_complaints import error
+from fedfrom.model.lower_phrases import error
 from fedfrom.model.lowered import LoweredRun
 from fedfrom.quantity import Quantity
 

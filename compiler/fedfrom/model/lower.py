@@ -8,10 +8,11 @@ from dataclasses import dataclass, replace
 from fedfrom.findings import Finding, Severity
 from fedfrom.findings.finding import Label
 from fedfrom.model.items import Status
-from fedfrom.model.lower_complaints import error, scope_words
-from fedfrom.model.lower_match import Match
 from fedfrom.model.lower_modifiers import Stripped, strip_status
+from fedfrom.model.lower_names import near_names, other_word, unknown_name
+from fedfrom.model.lower_phrases import a, error
 from fedfrom.model.lower_runs import RunLowering, shown
+from fedfrom.model.lower_unknown import Allowed
 from fedfrom.model.lower_values import COUNT, TAG, split_percent, word_at
 from fedfrom.model.lowered import LoweredLine, LoweredRun, Modifiers
 from fedfrom.quantity import Quantity
@@ -113,7 +114,11 @@ class LineLowering:
             message = "a line needs a word that says what it is"
             self.runs.report(error("missing-value", subject, message, line.span, "", ""))
             return ()
-        entry = scope.match(_words(head.parts))
+        words = _words(head.parts)
+        entry = scope.match(words)
+        outer = self.vocabulary.scope("top").match(words) if scope.kind != "top" else None
+        if outer is not None and (entry is None or len(outer.words) > len(entry.words)):
+            return self._misplaced(outer, scope, head, subject)
         if entry is None:
             return self._unknown(line, head, scope, subject)
         return self._known(line, head, entry, scope, subject)
@@ -164,21 +169,32 @@ class LineLowering:
             positions.append(number)
         return tuple(positions), True
 
+    def _misplaced(self, entry: Entry, scope: Scope, head: _Head, subject: str) -> tuple[LoweredLine, ...]:
+        """A statement of the top level inside a block."""
+        span = head.parts[0].span.to(head.parts[len(entry.words) - 1].span)
+        message = f"`{entry.name}` cannot stand inside {a(scope.kind)}"
+        advice = "move it to the top of the file, outside of all braces"
+        if entry.kind == "item":
+            advice += "; what feeds it is said by its `fed from`"
+        self.runs.report(error("misplaced-statement", subject, message, span, "not here", advice))
+        self.lost_words.update(_words(head.parts))
+        return ()
+
     def _unknown(self, line: Line, head: _Head, scope: Scope, subject: str) -> tuple[LoweredLine, ...]:
         """A word that is not known here: a finding, and the line is read as the nearest word, with no second one."""
         words = _words(head.parts)
-        near = self.runs.complaints.near_names(words, (scope,)) if words else ()
-        self.runs.report(self.runs.complaints.unknown_name(head.parts, (scope,), subject))
+        near = near_names(words, (scope,)) if words else ()
+        self.runs.report(unknown_name(self.vocabulary, head.parts, (scope,), subject))
         self.lost_words.update(words)
-        instead = self.vocabulary.instead.get(words[0]) if words else None
+        instead = other_word(self.vocabulary, words, (scope,)) if words else ""
         guess = near[0] if near else (instead if instead in scope.entries else None)
         if guess is None and scope.kind == "top" and line.block is not None and len(words) > 1:
             guess = "gear"
-            words = [words[0], *words[1:]]
         if guess is None:
             return ()
         entry = scope.entries[guess]
-        used = len(guess.split()) if near else 1
+        used = len(guess.split()) if near and guess not in {"-".join(words[:2])} else 1
+        used = 2 if near and "-".join(words[:2]) == guess else used
         parts = (*(Word((word,), head.parts[0].span) for word in entry.words), *head.parts[used:])
         self.runs.silent += 1
         try:
@@ -220,13 +236,14 @@ class LineLowering:
         good: bool,
     ) -> tuple[LoweredLine, ...]:
         scopes = tuple(self.vocabulary.scope(kind) for kind in entry.option_scopes)
+        allowed = Allowed(entry, scopes, scope, times=entry.kind in {"load", "reserve"})
         rest = list(line.runs[1:])
         first: list[LoweredRun] = []
         values: dict[str, object] = {}
         spans: dict[str, Span] = {}
         if entry.head_is_option and stripped.parts:
             run = replace(line.runs[0], parts=stripped.parts, span=_span(stripped.parts))
-            first, _, well = self.runs.options([run], entry.options, scopes, subject)
+            first, _, well = self.runs.options([run], allowed, subject)
             good = good and well
         elif entry.head_is_option:
             message = f"`{entry.name}` says nothing"
@@ -241,7 +258,9 @@ class LineLowering:
         if entry.continues:
             head_span = self.runs.absorb(entry, values, rest, head_span)
         mine, others = self._split_flat(rest, entry, scope)
-        options, modifiers, well = self.runs.options(mine, entry.options, scopes, subject, times=entry.kind == "load")
+        has_amount = entry.kind != "load" or bool({*values} - {"tag", "name"})
+        allowed = replace(allowed, head=shown(head.parts), needs_amount=not has_amount)
+        options, modifiers, well = self.runs.options(mine, allowed, subject)
         good = good and well
         head_run = LoweredRun(entry, values, spans, head_span, stripped.modifiers, head.status, shown(head.parts))
         options = [*first, *options]
@@ -327,9 +346,8 @@ class LineLowering:
             if inner.unreadable:
                 broken = True
                 continue
-            options, said, good = self.runs.options(
-                inner.runs, entry.options, scopes, subject, times=entry.kind == "load"
-            )
+            allowed = Allowed(entry, scopes, None, times=entry.kind == "load")
+            options, said, good = self.runs.options(inner.runs, allowed, subject)
             found += options
             modifiers = _first_said(said, modifiers)
             broken = broken or not good
@@ -442,6 +460,3 @@ def _words(parts: Sequence[Part]) -> list[str]:
             break
         words.append(word)
     return words
-
-
-__all__ = ["LineLowering", "Lowered", "Match", "lower", "scope_words"]

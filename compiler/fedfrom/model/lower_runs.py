@@ -6,9 +6,12 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from fedfrom.findings import Finding
-from fedfrom.model.lower_complaints import Complaints, error
+from fedfrom.findings.nearest import listed
+from fedfrom.model.lower_complaints import Complaints
 from fedfrom.model.lower_match import Match, Miss, match_patterns
 from fedfrom.model.lower_modifiers import Stripped, strip_modifiers, strip_status
+from fedfrom.model.lower_phrases import error
+from fedfrom.model.lower_unknown import Allowed, poles_written, unknown_option
 from fedfrom.model.lower_values import COUNT, PART_OF, split_percent, word_at
 from fedfrom.model.lowered import LoweredRun, Modifiers
 from fedfrom.quantity import Quantity
@@ -32,6 +35,10 @@ class RunLowering:
         if not self.silent:
             self.findings.append(finding)
 
+    def report_all(self, findings: Iterable[Finding]) -> None:
+        for finding in findings:
+            self.report(finding)
+
     # --- values --------------------------------------------------------------------------------------------------
 
     def value(
@@ -41,10 +48,12 @@ class RunLowering:
         found = match_patterns(entry.patterns, parts, self.vocabulary)
         if isinstance(found, Match):
             return self._in_range(entry, found, subject)
-        if self._comma_missing(entry, parts, found, may_follow, subject):
+        if self.comma_missing(entry, parts, found, may_follow, subject):
             head = match_patterns(entry.patterns, parts[: found.reached], self.vocabulary)
             return (head if isinstance(head, Match) else None), False
-        if any(isinstance(scope, Scope) for scope in may_follow) and self._poles_written(parts, found, subject):
+        poles = poles_written(self.vocabulary, parts[found.reached :], may_follow, subject)
+        if poles is not None:
+            self.report(poles)
             return None, False
         self.report(self.complaints.bad_value(entry, parts, found, subject, name_span))
         return None, False
@@ -70,29 +79,16 @@ class RunLowering:
                 good = False
         return replace(match, values=values), good
 
-    def _comma_missing(
+    def comma_missing(
         self, entry: Entry, parts: Sequence[Part], miss: Miss, may_follow: Iterable[Scope], subject: str
     ) -> bool:
+        """Whether two facts stand there without a comma; then that is the finding."""
         if not 0 < miss.reached < len(parts):
             return False
-        rest = parts[miss.reached :]
         head = match_patterns(entry.patterns, parts[: miss.reached], self.vocabulary)
-        if not isinstance(head, Match):
-            return False
-        if self.find_option(rest, entry.options, may_follow) is None:
+        if not isinstance(head, Match) or self.find_option(parts[miss.reached :], entry.options, may_follow) is None:
             return False
         self.report(self.complaints.missing_comma(parts, miss.reached, subject))
-        return True
-
-    def _poles_written(self, parts: Sequence[Part], miss: Miss, subject: str) -> bool:
-        if miss.reached >= len(parts):
-            return False
-        text = word_at(parts, miss.reached)
-        if text not in self.vocabulary.lists["pole-count"].words:
-            return False
-        message = f"poles are not written here (`{text}`): they follow from volts and phases"
-        advice = "take it out; write `208 V 1-phase` or `3-phase` where the volts and phases are not clear"
-        self.report(error("poles-written", subject, message, parts[miss.reached].span, "not here", advice))
         return True
 
     # --- modifiers -----------------------------------------------------------------------------------------------
@@ -101,7 +97,7 @@ class RunLowering:
         """The run without its modifiers; findings for those that are not well formed."""
         stripped = strip_modifiers(parts, self._providers)
         if stripped.bad_by is not None:
-            near = " or ".join(f"`by {name}`" for name in self._providers)
+            near = listed([f"by {name}" for name in self._providers[:4]])
             message = f"`by {word_at((stripped.bad_by,), 0)}` names no one known"
             self.report(error("unknown-word", subject, message, stripped.bad_by.span, "by whom?", f"write {near}"))
         if stripped.bare_assumed is not None:
@@ -134,10 +130,9 @@ class RunLowering:
                 return entry, 0
         return None
 
-    def options(
-        self, runs: Sequence[Run], own: Sequence[Entry], scopes: Sequence[Scope], subject: str, *, times: bool = False
-    ) -> tuple[list[LoweredRun], Modifiers, bool]:
+    def options(self, runs: Sequence[Run], allowed: Allowed, subject: str) -> tuple[list[LoweredRun], Modifiers, bool]:
         """Runs after a head (or a line in the braces of a list): the options, modifiers of the line, all well."""
+        own, scopes = allowed.own, allowed.scopes
         found: list[LoweredRun] = []
         line = Modifiers()
         good = True
@@ -146,9 +141,13 @@ class RunLowering:
             run = rest.pop(0)
             parts = split_percent(run.parts)
             status, parts = strip_status(parts)
-            stripped = self.strip(parts, subject, times=times)
+            stripped = self.strip(parts, subject, times=allowed.times)
             good = good and stripped.bad_by is None and stripped.bare_assumed is None
-            if stripped.modifiers.times is not None:
+            if line.times is not None and stripped.times_part is not None:
+                span = stripped.times_part.span
+                self.report(error("written-twice", subject, "`x N` is written twice on one line", span, "again here"))
+                good = False
+            elif stripped.modifiers.times is not None:
                 line = replace(line, times=stripped.modifiers.times)
             if not stripped.parts:
                 line = _joined(line, stripped.modifiers)
@@ -159,7 +158,7 @@ class RunLowering:
                 continue
             option = self.find_option(stripped.parts, own, scopes)
             if option is None:
-                self._unknown_option(stripped.parts, own, scopes, subject)
+                self.report_all(unknown_option(self, stripped.parts, allowed, subject))
                 good = False
                 continue
             entry, used = option
@@ -217,67 +216,10 @@ class RunLowering:
         values[name] = tuple(gathered)
         return span
 
-    def _unknown_option(
-        self, parts: Sequence[Part], own: Sequence[Entry], scopes: Sequence[Scope], subject: str
-    ) -> None:
-        """A run after a comma that is no option here: by what it looks like."""
-        if self._poles_written(parts, Miss(0, ()), subject):
-            return
-        unnamed = [entry for entry in own if entry.unnamed] + [e for scope in scopes for e in scope.unnamed]
-        text = word_at(parts, 0) or ""
-        if text[:1].isdigit() or text.startswith("-"):
-            for entry in unnamed:
-                split = match_patterns(entry.patterns, parts, self.vocabulary)
-                if isinstance(split, Miss) and self._comma_missing(entry, parts, split, scopes, subject):
-                    return
-            misses = [(entry, match_patterns(entry.patterns, parts, self.vocabulary)) for entry in unnamed]
-            nearest_entry, miss = _best_miss([(e, m) for e, m in misses if isinstance(m, Miss)])
-            if nearest_entry is not None and miss is not None:
-                self.report(self._bare_quantity(nearest_entry, unnamed, parts, miss, subject))
-                return
-        scope = scopes[0] if scopes else Scope("", {entry.name: entry for entry in own})
-        all_scopes = (Scope(scope.kind, {entry.name: entry for entry in own}), *scopes) if own else tuple(scopes)
-        lists = [e.list for entry in unnamed for p in entry.patterns for e in p.elements[:1] if e.type == "list"]
-        listed_words = [word for name in lists for word in self.vocabulary.lists[name].words]
-        finding = self.complaints.unknown_name(parts, _with_words(all_scopes or (scope,), listed_words), subject)
-        self.report(finding)
-
-    def _bare_quantity(
-        self, entry: Entry, unnamed: Sequence[Entry], parts: Sequence[Part], miss: Miss, subject: str
-    ) -> Finding:
-        """A number after a comma that is none of the facts known by their value alone."""
-        expected = tuple(
-            dict.fromkeys(
-                element
-                for other in unnamed
-                for pattern in other.patterns
-                for element in pattern.elements[:1]
-                if element.type == "quantity"
-            )
-        )
-        widened = Miss(miss.reached, expected) if miss.reached == 0 and expected else miss
-        facts = Entry("a fact after a comma", "option", (), "", entry.example, patterns=entry.patterns)
-        shown = entry if widened is miss else facts
-        return self.complaints.bad_value(shown, parts, widened, subject, parts[0].span)
-
     def note_use(self, entry: Entry, span: Span, subject: str) -> None:
         """Remembers the use of a word that nothing is computed from yet."""
         if not entry.computed and not self.silent:
             self.not_computed.setdefault(entry.name, []).append((span, subject))
-
-
-def _best_miss(misses: Sequence[tuple[Entry, Miss]]) -> tuple[Entry | None, Miss | None]:
-    best: tuple[Entry | None, Miss | None] = (None, None)
-    for entry, miss in misses:
-        if best[1] is None or miss.reached > best[1].reached:
-            best = (entry, miss)
-    return best
-
-
-def _with_words(scopes: Sequence[Scope], words: Sequence[str]) -> tuple[Scope, ...]:
-    """The scopes with the words of their unnamed facts as names, for near misses."""
-    named = {word: Entry(word, "option", (), "", word) for word in words}
-    return (*scopes, Scope(scopes[0].kind, named)) if named else tuple(scopes)
 
 
 def _joined(first: Modifiers, second: Modifiers) -> Modifiers:

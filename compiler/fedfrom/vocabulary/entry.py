@@ -11,9 +11,13 @@ from fedfrom.vocabulary.pattern import Bound, Pattern
 
 @dataclass(frozen=True, slots=True)
 class WordList:
-    """A closed list of words: each with its help, and the key under which tables know it (often the word itself)."""
+    """A closed list of words: each with its help, and the key under which tables know it (often the word itself).
+
+    `noun`: what one of them is, for sentences ("a kind of raceway").
+    """
 
     name: str
+    noun: str
     help: str
     words: Mapping[str, str]
     keys: Mapping[str, str] = field(default_factory=dict)
@@ -111,13 +115,14 @@ class Vocabulary:
     """All scopes and word lists.
 
     `instead` maps a word of the trade that the language does not take to what is written; `units_instead` does so for
-    spellings of units.
+    spellings of units. `bare`: for a value that stands alone and says not what it is, the form that does.
     """
 
     scopes: Mapping[str, Scope]
     lists: Mapping[str, WordList]
     instead: Mapping[str, str]
     units_instead: Mapping[str, str]
+    bare: Mapping[str, str]
     default_bounds: Mapping[str, Bound]
     item_kinds: tuple[str, ...]
 
@@ -126,7 +131,7 @@ class Vocabulary:
         return self.scopes.get(kind, Scope(kind, {}))
 
     def class_defaults(self, kind: str) -> Scope:
-        """What may stand in `defaults KIND { … }`: the properties of the kind, and the wire and ambient of its feeds."""
+        """What may stand in `defaults KIND { … }`: the properties of the kind, and wire and ambient of its feeds."""
         own = {name: entry for name, entry in self.scope(kind).entries.items() if entry.kind == "property"}
         everywhere = self.scope("defaults").entries
         return Scope(kind, {**own, **{name: everywhere[name] for name in ("wire", "ambient") if name in everywhere}})

@@ -50,14 +50,15 @@ def build_vocabulary(tables: list[Mapping[str, Any]]) -> Vocabulary:
     described = {name: row for table in tables for name, row in table.get("scope", {}).items()}
     lists = {name: _word_list(name, row) for table in tables for name, row in table.get("list", {}).items()}
     items = tuple(entry.name for entry in entries if entry.kind == "item")
-    lists["item-kind"] = WordList("item-kind", "A kind of item.", dict.fromkeys(items, ""))
+    lists["item-kind"] = WordList("item-kind", "a kind of item", "A kind of item.", dict.fromkeys(items, ""))
     loads = tuple(entry.name for entry in entries if entry.kind == "load" and entry.name != "circuit")
-    lists["load-kind"] = WordList("load-kind", "A kind of load.", dict.fromkeys(loads, ""))
+    lists["load-kind"] = WordList("load-kind", "a kind of load", "A kind of load.", dict.fromkeys(loads, ""))
     vocabulary = Vocabulary(
         scopes={name: _scope(name, found, described.get(name, {})) for name, found in scopes.items()},
         lists=lists,
         instead=_merged(tables, "instead"),
         units_instead=_merged(tables, "units_instead"),
+        bare=_merged(tables, "bare"),
         default_bounds={key: compile_bound(text) for key, text in _merged(tables, "bounds").items()},
         item_kinds=items,
     )
@@ -112,7 +113,8 @@ def _entry(row: Mapping[str, Any], kind: str) -> Entry:
 
 def _word_list(name: str, row: Mapping[str, Any]) -> WordList:
     words = {str(word): str(help_text) for word, help_text in row.get("words", {}).items()}
-    return WordList(name, str(row.get("help", "")), words, {str(k): str(v) for k, v in row.get("keys", {}).items()})
+    keys = {str(word): str(key) for word, key in row.get("keys", {}).items()}
+    return WordList(name, str(row.get("noun", "")), str(row.get("help", "")), words, keys)
 
 
 def _merged(tables: list[Mapping[str, Any]], key: str) -> dict[str, str]:

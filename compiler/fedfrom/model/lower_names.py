@@ -1,0 +1,71 @@
+"""Findings about names that are not known where they stand: near misses, other words for the thing, its right place."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from fedfrom.findings import Finding
+from fedfrom.findings.nearest import listed, nearest
+from fedfrom.model.lower_phrases import belongs, error, leading_words, may_stand, scope_words, written
+from fedfrom.syntax.tree import Part
+from fedfrom.vocabulary import Scope, Vocabulary
+
+
+def unknown_name(vocabulary: Vocabulary, parts: Sequence[Part], scopes: Sequence[Scope], subject: str) -> Finding:
+    """The first words of a run name nothing in these scopes (the first one is named in the sentence)."""
+    words = leading_words(parts)
+    first, span = words[0], parts[0].span
+    where = scope_words(scopes[0].kind)
+    near = near_names(words, scopes)
+    if near:
+        length = len(near[0].replace("-", " ").split()) if "-".join(words[:2]) == near[0] else len(near[0].split())
+        wrong = " ".join(words[:length])
+        at = span.to(parts[length - 1].span)
+        message = f"`{wrong}` is not known {where}"
+        return error("unknown-word", subject, message, at, "not known here", f"write {listed(near)}")
+    instead = other_word(vocabulary, words, scopes)
+    if instead:
+        message = f"`{first}` is not a word of the language"
+        return error("unknown-word", subject, message, span, "not known here", f"write `{instead}`")
+    elsewhere = _known_elsewhere(vocabulary, words, scopes)
+    if elsewhere:
+        name, kinds = elsewhere
+        message = f"`{name}` does not stand {where}: it belongs {belongs(kinds)}"
+        return error("unknown-word", subject, message, span, "not here", "move it to where it belongs, or take it out")
+    shown = written(parts[:2]) if first[:1].isdigit() else first
+    message = f"`{shown}` is not known {where}"
+    return error("unknown-word", subject, message, span, "not known here", may_stand(scopes[0]))
+
+
+def near_names(words: Sequence[str], scopes: Sequence[Scope]) -> tuple[str, ...]:
+    """Names of these scopes that the first words are close to, the nearest first; `water heater` is `water-heater`."""
+    joined = "-".join(words[:2])
+    found: dict[str, None] = {name: None for scope in scopes for name in scope.names if name == joined}
+    by_length: dict[int, list[str]] = {}
+    for scope in scopes:
+        for name in scope.names:
+            by_length.setdefault(len(name.split()), []).append(name)
+    for length in sorted(by_length, reverse=True):
+        if length <= len(words) and not found:
+            found.update(dict.fromkeys(nearest(" ".join(words[:length]), by_length[length])))
+    return tuple(found)[:3]
+
+
+def other_word(vocabulary: Vocabulary, words: Sequence[str], scopes: Sequence[Scope]) -> str:
+    """What is written here for a word of the trade that the language does not take; "" where there is nothing."""
+    for length in (3, 2, 1):
+        instead = vocabulary.instead.get(" ".join(words[:length]), "") if length <= len(words) else ""
+        pieces = instead.split()
+        if pieces and any(scope.match(pieces) or scope.match(pieces[1:]) for scope in scopes):
+            return instead
+    return ""
+
+
+def _known_elsewhere(
+    vocabulary: Vocabulary, words: Sequence[str], scopes: Sequence[Scope]
+) -> tuple[str, tuple[str, ...]] | None:
+    here = {scope.kind for scope in scopes}
+    found = [(kind, entry) for kind, entry in vocabulary.where_known(words) if kind not in here]
+    if not found:
+        return None
+    return found[0][1].name, tuple(dict.fromkeys(kind for kind, _ in found))
