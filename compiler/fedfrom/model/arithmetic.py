@@ -198,7 +198,7 @@ def _unit_of(made: Dimension, left: Quantity, right: Quantity) -> str:
 
 _NUMBER = r"-?\d+(?:_\d+)*(?:\.\d+(?:_\d+)*)?"
 _FRACTION = r"(?:(\d+)-)?(\d+)/(\d+)"
-_QUANTITY = re.compile(rf"(?:({_NUMBER})|{_FRACTION})\s*(.*)", re.DOTALL)
+_QUANTITY = re.compile(rf"(?:{_FRACTION}|({_NUMBER}))\s*(.*)", re.DOTALL)
 
 
 def read_quantity(text: str) -> Quantity | None:
@@ -206,7 +206,7 @@ def read_quantity(text: str) -> Quantity | None:
     found = _QUANTITY.fullmatch(text.strip())
     if found is None:
         return None
-    number, whole, above, below, unit = found.groups()
+    whole, above, below, number, unit = found.groups()
     if unit and unit not in UNITS:
         return None
     if number is not None:

@@ -234,7 +234,8 @@ class _Check:
                 message = f"`{word}` is given twice"
                 self.report.error("argument-twice", name, message, argument.name.span, "leave one out", related)
             given.setdefault(word, argument.name.span)
-        missing = [p for p in typical.parameters if p.name.text not in given and p.default is None]
+        meant = {close for word in given if word not in known for close in nearest(word, known)[:1]}
+        missing = [p for p in typical.parameters if p.name.text not in {*given, *meant} and p.default is None]
         if missing:
             words = [parameter.name.text for parameter in missing]
             shown = listed(words).replace(" or ", " and ")

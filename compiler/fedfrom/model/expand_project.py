@@ -57,7 +57,7 @@ class _Parsing:
 
     def wanted(self, source: SourceFile) -> list[Wanted]:
         parsed = self.parsed[source.name] = parse_file(source)
-        return list(self._wanted(parsed.tree.statements))
+        return list(self._wanted(parsed.tree.statements, True))
 
     def project(self, text: ProjectText) -> ParsedProject:
         tables = {}
@@ -72,10 +72,11 @@ class _Parsing:
         root = text.root if text.files else ""
         return ParsedProject(text.files, root, trees, tables, text.resolved, tuple(findings))
 
-    def _wanted(self, statements: tuple[Statement, ...]) -> Iterator[Wanted]:
+    def _wanted(self, statements: tuple[Statement, ...], is_top: bool = False) -> Iterator[Wanted]:
         for statement in statements:
             if isinstance(statement, Include):
-                yield from self._plain(statement.path, False)
+                if is_top:  # elsewhere it is refused, and nothing is read
+                    yield from self._plain(statement.path, False)
             elif isinstance(statement, For):
                 if isinstance(statement.source, FileSource):
                     yield from self._plain(statement.source.path, True)

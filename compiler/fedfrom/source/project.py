@@ -204,7 +204,7 @@ class _Reader:
     def _near(self, asking: str, wanted: Wanted, name: str) -> str:
         """The path, as the asking file would write it, of a stored file that the name may be meant for."""
         ending = ".csv" if wanted.is_table else ".fed"
-        close = nearest(name, sorted(self.folder.names(ending)))
+        close = nearest(name, [other for other in sorted(self.folder.names(ending)) if other != asking])
         return posixpath.relpath(close[0], posixpath.dirname(asking) or ".") if close else ""
 
 
