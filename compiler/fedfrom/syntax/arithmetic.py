@@ -82,14 +82,16 @@ def _bad_token(inner: str, token: Token) -> SpliceError:
         return SpliceError(
             f"a name or a number is missing before {sign}", "write what the operator works on", start, end
         )
-    return SpliceError(f"an operator is missing before `{token}`", f"write one of `+ - * /` before `{token}`", start, end)
+    help = f"write one of `+ - * /` before `{token}`"
+    return SpliceError(f"an operator is missing before `{token}`", help, start, end)
 
 
 def _expr(tree: Any, file: str, offset: int) -> Expr:
     children = tree.children
     if tree.data == "group":
         opening, inner, closing = children
-        return replace(_expr(inner, file, offset), span=Span(file, offset + opening.start_pos, offset + closing.end_pos))
+        span = Span(file, offset + opening.start_pos, offset + closing.end_pos)
+        return replace(_expr(inner, file, offset), span=span)
     if tree.data == "number":
         number, unit = children
         last = unit if unit is not None else number

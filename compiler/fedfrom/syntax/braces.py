@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
+from itertools import pairwise
 
 from fedfrom.syntax.scan import Kind, Piece
 
@@ -60,8 +61,8 @@ class _Mender:
         self.answers: dict[int, tuple[int, int | None]] = {}
         self.next_first = self._next_first()
         self.balanced = self._is_balanced()
-        self.indented = self._is_indented()
         self.flat = {index for index, piece in enumerate(pieces) if piece.kind is Kind.HEAD and self._is_flat(index)}
+        self.indented = self._is_indented()
 
     def run(self) -> Mended:
         for index, piece in enumerate(self.pieces):
@@ -100,13 +101,16 @@ class _Mender:
         return depth == 0
 
     def _is_indented(self) -> bool:
-        deeper = heads = 0
-        for index, piece in enumerate(self.pieces[:-1]):
-            following = self.pieces[index + 1]
+        """Whether indentation is evidence: most heads are followed by a deeper line.
+
+        A head that is not, and whose block does not close in its own column either, may be the very mistake: it counts
+        for neither side.
+        """
+        deeper = 0
+        for piece, following in pairwise(self.pieces):
             if piece.kind is Kind.HEAD and following.first and following.kind is not Kind.CLOSE:
-                heads += 1
                 deeper += following.indent > piece.indent
-        return heads > 0 and deeper >= _ENOUGH * heads
+        return deeper > 0 and deeper >= _ENOUGH * (deeper + len(self.flat))
 
     def _is_flat(self, index: int) -> bool:
         """A head whose block is simply not indented: it opens, holds lines at its own depth, and closes there."""

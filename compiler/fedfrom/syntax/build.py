@@ -174,7 +174,7 @@ class Builder:
             runs[0] = Run((word, *runs[0].parts), word.span.to(runs[0].span))
         last = block.span if block is not None else runs[-1].span
         span = first.to(last)
-        if any(map(_reads_as_times, runs)) or (len(runs) > 1 and _thousands(runs)):
+        if any(map(_reads_as_times, runs)) or (len(runs) > 1 and _thousands(runs)) or (block and _reads_as_for(runs)):
             self.doubts.append(span)
         return Line(positions, tuple(runs), block, span)
 
@@ -281,7 +281,8 @@ class Builder:
 
     def _lone_bracket(self, sign: str, at: int) -> None:
         what = "is not closed in this text" if sign == "[" else "closes nothing in this text"
-        error = SpliceError(f"`{sign}` {what}", f"write `{sign}{sign}` for a bracket, or `[name]` for a parameter", 0, 1)
+        help = f"write `{sign}{sign}` for a bracket, or `[name]` for a parameter"
+        error = SpliceError(f"`{sign}` {what}", help, 0, 1)
         self.errors.append((Span(self.file, at, at + 1), error))
 
     def _span(self, token: Token) -> Span:
@@ -301,6 +302,14 @@ def _thousands(runs: list[Run]) -> bool:
             if digits.isdigit() and len(digits) <= 3 and len(group) == 3 and group.isdigit() and not named:
                 return True
     return False
+
+
+def _reads_as_for(runs: list[Run]) -> bool:
+    """`fro row in "units.csv" { … }`, `fro n in (1, 2) { … }`: the reserved word misspelt."""
+    parts = runs[0].parts
+    if len(runs) != 1 or len(parts) != 4 or isinstance(parts[3], Word):
+        return False
+    return isinstance(parts[2], Word) and parts[2].text == "in"
 
 
 def _reads_as_times(run: Run) -> bool:

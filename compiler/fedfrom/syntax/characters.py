@@ -40,7 +40,7 @@ def _forms() -> dict[str, _Form]:
     forms |= {sign: _Form("a no-break or special blank", " ", "write a plain blank") for sign in _BLANKS}
     forms |= {sign: _Form("a character that is not seen", " ", "delete it") for sign in _UNSEEN}
     forms |= {sign: _Form("a long dash", "-", "write `-`") for sign in "–—‒―−‐‑"}
-    forms |= {sign: _Form("a curly apostrophe", " ", "write `ft` for feet; a text stands in `\"`") for sign in "‘’′‚"}
+    forms |= {sign: _Form("a curly apostrophe", " ", 'write `ft` for feet; a text stands in `"`') for sign in "‘’′‚"}
     for sign, digit in (("²", "2"), ("³", "3")):
         forms[sign] = _Form("a raised digit", digit, f"write `ft{digit}` or `m{digit}`")
     forms |= {

@@ -14,19 +14,15 @@ from itertools import pairwise
 from fedfrom.findings import Edit, Finding, Fix, Severity
 from fedfrom.source import Span
 from fedfrom.syntax.braces import Fault, Step, mend
-from fedfrom.syntax.build import Builder
-from fedfrom.syntax.fallback import expected_instead
-from fedfrom.syntax.grammar import file_parser
-from fedfrom.syntax.mistakes import explain
 from fedfrom.syntax.scan import Kind, Piece, scan
-from fedfrom.syntax.tree import Block, For, Line, Run, Statement, Text, Typical, Use, Version, Word
+from fedfrom.syntax.statement import read_statement, unreadable
+from fedfrom.syntax.tree import Block, For, Line, Statement, Typical, Use
 
 #: Statements that stand only at the top level: evidence for a missing `}` in a file without indentation.
 _ONLY_AT_TOP = re.compile(
     r"(?:fedfrom|project|defaults|include|typical|utility|room|tie|interlock|state|noncoincident|catalog|accept|expect)\b"
 )
-_WORDS = re.compile(r"[ \t]*(?:(?P<word>\w+(?:[-./]\w+)*%?)|\"(?P<text>(?:[^\"\\\r\n\[\]]|\\[\"\\])*)\")(?=[ \t]|$)")
-_MOST_WORDS = 8
+_WORDS = re.compile(r"[ \t]*[\w\[][\w.\-/\[\]]*(?:[ \t]+[\w\[][\w.\-/\[\]]*){0,3}")
 
 
 @dataclass(slots=True)
@@ -55,7 +51,6 @@ class _Recovery:
         self.findings: list[Finding] = []
         self.stack: list[_Open] = []
         self.top: list[Statement] = []
-        self.parse = file_parser().parse
 
     def run(self) -> tuple[tuple[Statement, ...], list[Finding]]:
         pieces = self._join_heads(scan(self.text))
@@ -66,9 +61,10 @@ class _Recovery:
             self.findings.append(self._brace_finding(fault, piece))
             if fault is Fault.OPENS_NOTHING:
                 stray.add(piece)
-            if fault is not Fault.NOT_CLOSED:
+            if fault is Fault.CLOSES_NOTHING:
                 self.silent.add(piece.line)
         self._find_glued(pieces)
+        self._find_continued(pieces)
         for step in mended.steps:
             self._take(step, stray)
         return tuple(self.top), self.findings
@@ -117,15 +113,21 @@ class _Recovery:
                     )
                 self.silent.add(piece.line)
 
+    def _find_continued(self, pieces: list[Piece]) -> None:
+        """A deeper line after a line that ends in a comma was meant to go on with it: the comma is told, not this."""
+        for before, piece in pairwise(pieces):
+            broken = before.kind is Kind.LINE and self.text[before.end - 1] == ","
+            if broken and piece.first and piece.kind is not Kind.CLOSE and piece.indent > before.indent:
+                self.silent.add(piece.line)
+
     def _take(self, step: Step, stray: set[Piece]) -> None:
         piece = step.piece
         if step.kind is Kind.CLOSE:
             self._close(piece)
             return
         assert piece is not None
-        end = piece.end
-        if step.kind is Kind.HEAD or self.text[end - 1] == "{":
-            end -= 1 if self.text[end - 1] == "{" else 0
+        end = piece.end - 1 if self.text[piece.end - 1] == "{" else piece.end
+        end = piece.start + len(self.text[piece.start : end].rstrip())
         is_head = step.kind is Kind.HEAD and piece not in stray
         statement = self._read(piece.start, end, is_head, piece.line)
         if step.kind is Kind.HEAD:
@@ -147,7 +149,7 @@ class _Recovery:
         span = Span(self.file, head.span.start, max(end, head.span.end))
         if isinstance(head, Line | Use | Typical | For):
             return replace(head, block=block, span=span)
-        return Line((), (self._salvaged(head.span.start, head.span.end),), block, span, unreadable=True)
+        return replace(unreadable(self.text, self.file, head.span.start, head.span.end), block=block, span=span)
 
     def _add(self, statement: Statement) -> None:
         (self.stack[-1].statements if self.stack else self.top).append(statement)
@@ -155,84 +157,37 @@ class _Recovery:
     # --- one statement ------------------------------------------------------------------------------------------------
 
     def _read(self, start: int, end: int, is_head: bool, line: int) -> Statement:
-        """The statement in `[start, end)`; unreadable, with a finding, when it does not parse."""
-        from lark.exceptions import UnexpectedInput
-
-        source = self.text[start:end]
-        builder = Builder(self.file, start - 1)
-        finding: Finding | None = None
+        first = not self.top and not self.stack
+        read = read_statement(
+            self.text,
+            self.file,
+            start,
+            end,
+            is_head=is_head,
+            may_be_version=first,
+            subject=self._subject(start, end),
+        )
         if line in self.silent:
-            return self._unreadable(start, end)
-        try:
-            tree = self.parse("\n" + source + ("{}" if is_head else "") + "\n", start="alone")
-        except UnexpectedInput as error:
-            finding = explain(source, self.file, start, self._subject(start, end)) or expected_instead(
-                error, source, self.file, start, self._subject(start, end)
-            )
-        else:
-            statement = builder.file_statements(tree)[0]
-            finding = self._doubt(builder, statement, source, start, end)
-            if finding is None:
-                return statement
-        self.findings.append(finding)
-        return self._unreadable(start, end)
-
-    def _doubt(self, builder: Builder, statement: Statement, source: str, start: int, end: int) -> Finding | None:
-        if builder.errors:
-            span, error = builder.errors[0]
-            return Finding(
-                "invalid-arithmetic",
-                Severity.ERROR,
-                self._subject(start, end),
-                error.message,
-                span,
-                label="here",
-                help=error.help,
-            )
-        misplaced = isinstance(statement, Version) and (self.stack or self.top)
-        if builder.doubts or misplaced:
-            return explain(source, self.file, start, self._subject(start, end))
-        return None
-
-    def _unreadable(self, start: int, end: int) -> Line:
-        end = max(end, start + 1)
-        return Line((), (self._salvaged(start, end),), None, Span(self.file, start, end), unreadable=True)
-
-    def _salvaged(self, start: int, end: int) -> Run:
-        """The words (and texts) at the start of a statement, up to the first thing that is neither."""
-        parts: list[Word | Text] = []
-        at = start
-        while len(parts) < _MOST_WORDS and (match := _WORDS.match(self.text, at, end)):
-            word = match["word"]
-            if word is not None:
-                parts.append(Word((word,), Span(self.file, match.start("word"), match.end("word"))))
-            else:
-                raw = match["text"].replace('\\"', '"').replace("\\\\", "\\")
-                span = Span(self.file, match.start("text") - 1, match.end("text") + 1)
-                parts.append(Text((raw,) if raw else (), span))
-            at = match.end()
-        if not parts:
-            parts.append(Word((self.text[start:end].strip().split()[0],), Span(self.file, start, end)))
-        return Run(tuple(parts), Span(self.file, parts[0].span.start, parts[-1].span.end))
+            keep = read.finding is None and not isinstance(read.statement, Line)
+            return read.statement if keep else unreadable(self.text, self.file, start, end)
+        if read.finding is not None:
+            self.findings.append(read.finding)
+        return read.statement
 
     # --- findings -----------------------------------------------------------------------------------------------------
 
     def _words(self, start: int, end: int) -> str:
-        """The words at the start of a statement, before any text: `panelboard LP1`."""
-        words = []
-        for part in self._salvaged(start, max(end, start + 1)).parts[:3]:
-            if isinstance(part, Word):
-                words.append(part.text)
-            else:
-                break
-        return " ".join(words)
+        """The words at the start of a statement, before any text or comma: `panelboard LP1`."""
+        match = _WORDS.match(self.text, start, end)
+        return " ".join(match[0].split()) if match else ""
 
     def _subject(self, start: int, end: int) -> str:
-        """The heads around a statement, or its own words at the top level."""
-        if not self.stack:
-            return self._words(start, end)
-        head = self.stack[-1].head
-        return self._words(head.span.start, head.span.end)
+        """The head around a statement (for a feed's block, what is fed), or its own words at the top level."""
+        for block in reversed(self.stack):
+            words = self._words(block.head.span.start, block.start)
+            if words and not words.endswith(" from"):
+                return words
+        return self._words(start, end)
 
     def _brace_finding(self, fault: Fault, piece: Piece) -> Finding:
         start, end = piece.start, piece.end
@@ -258,4 +213,3 @@ def _brace(subject: str, span: Span) -> Callable[..., Finding]:
         return Finding("invalid-braces", Severity.ERROR, subject, message, span, label=label, help=help, fix=fix)
 
     return say
-

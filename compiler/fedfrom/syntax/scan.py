@@ -28,7 +28,7 @@ _TOKEN = re.compile(
     |(?P<bracket>[()])""",
     re.VERBOSE,
 )
-_AT_LINE_END = re.compile(r"[ \t]*([{}])[ \t]*(?:#[^\r\n]*)?$")
+_AT_LINE_END = re.compile(r"\}[ \t]*(?:#[^\r\n]*)?$")
 _VISIBLE = re.compile(r"[^ \t]")
 
 _COVERS = {
@@ -97,16 +97,24 @@ def _tokens(text: str) -> Sequence[_Token]:
     at = 0
     while match := _TOKEN.search(text, at):
         kind, start, end = str(match.lastgroup), match.start(), match.end()
-        if kind == "unclosed" and (tail := _AT_LINE_END.search(text, start, end)):
-            inside = text[start : tail.start()]
-            if tail[1] == "{" or inside.count("}") >= inside.count("{"):
-                end = tail.start()
+        if kind == "unclosed":
+            end = _end_of_unclosed(text, start, end)
         if kind == "comment" and text[start + 1 : start + 2].isdigit() and _line_before(text, start).strip():
             at = start + 1
             continue
         found.append(_Token(kind, start, end))
         at = end
     return found
+
+
+def _end_of_unclosed(text: str, start: int, end: int) -> int:
+    """Where an unclosed text is taken to end: at its line end, or before the brace that its line would lack."""
+    inside = text[start:end]
+    if inside.count("{") > inside.count("}"):
+        return start + inside.rindex("{")
+    if inside.count("}") > inside.count("{") and _AT_LINE_END.search(inside):
+        return start + inside.rindex("}")
+    return end
 
 
 def _line_before(text: str, offset: int) -> str:
@@ -133,7 +141,7 @@ class _Scanner:
                 self._line(made, begin, token.start)
                 begin = token.end
             elif token.kind == "open":
-                made.append(self._piece(Kind.HEAD, begin, token.end))
+                made.append(self._with_lines_before(made, self._piece(Kind.HEAD, begin, token.end)))
                 begin = token.end
             elif token.kind == "close":
                 self._line(made, begin, token.start)
@@ -144,7 +152,20 @@ class _Scanner:
 
     def _line(self, made: list[Piece], begin: int, end: int) -> None:
         if self.text[begin:end].strip(" \t\r\n"):
-            made.append(self._piece(Kind.LINE, begin, end))
+            made.append(self._with_lines_before(made, self._piece(Kind.LINE, begin, end)))
+
+    def _with_lines_before(self, made: list[Piece], piece: Piece) -> Piece:
+        """A line that starts with a `)` without its `(` takes in the deeper lines before it, up to its own depth."""
+        if self.text[piece.start] != ")" or not piece.first:
+            return piece
+        for back in range(len(made) - 1, -1, -1):
+            before = made[back]
+            if before.kind is not Kind.LINE or not before.first or before.indent < piece.indent:
+                return piece
+            if before.indent == piece.indent:
+                del made[back:]
+                return Piece(piece.kind, before.start, piece.end, before.line, before.indent, True)
+        return piece
 
     def _piece(self, kind: Kind, begin: int, end: int) -> Piece:
         visible = _VISIBLE.search(self.text, begin, end)
@@ -157,16 +178,18 @@ class _Scanner:
         return Piece(kind, start, end, line, first - self.line_starts[line], first == start)
 
     def _closing_bracket(self, index: int) -> int:
-        """The token index of the `)` that closes the `(` at `index`; -1 where its line ends unclosed.
+        """The index of the last token that belongs to the `(` at `index`; -1 where its line ends unclosed.
 
         Lines are joined only when every later line is deeper than the first (or starts with the `)`), or the line end
-        follows `(` or a comma.
+        follows `(` or a comma. Several lines without a `)` belong together up to the `{` of their block.
         """
         depth = 0
         head_indent = self._indent_at(self.tokens[index].start)
         for later in range(index, len(self.tokens)):
             token = self.tokens[later]
-            if token.kind in {"open", "close", "unclosed"}:
+            if token.kind == "open":
+                return later - 1 if any(between.kind == "newline" for between in self.tokens[index:later]) else -1
+            if token.kind in {"close", "unclosed"}:
                 return -1
             if token.kind == "newline" and not self._joins(token, head_indent):
                 return -1

@@ -1,0 +1,107 @@
+"""Reading one statement alone: the statement, or what is wrong with it and what could be kept of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import TYPE_CHECKING
+
+from fedfrom.findings import Finding, Severity
+from fedfrom.source import Span
+from fedfrom.syntax.build import Builder
+from fedfrom.syntax.fallback import expected_instead
+from fedfrom.syntax.grammar import file_parser
+from fedfrom.syntax.mistakes import explain
+from fedfrom.syntax.tree import Line, Run, Statement, Version, Word
+
+if TYPE_CHECKING:
+    from lark.exceptions import UnexpectedInput
+
+_MOST_CUTS = 4
+
+
+@dataclass(frozen=True, slots=True)
+class OneStatement:
+    """A statement and what is wrong with it. With a finding, `statement` is a `Line` marked unreadable."""
+
+    statement: Statement
+    finding: Finding | None
+
+
+def read_statement(
+    text: str, file: str, start: int, end: int, *, is_head: bool, may_be_version: bool, subject: str
+) -> OneStatement:
+    """The statement in `[start, end)` of a file's text, without the `{` of its block.
+
+    `is_head`: a block belongs to it. `may_be_version`: nothing stands before it in the file. `subject`: what a finding
+    is about.
+    """
+    source = text[start:end]
+    statement, builder, error = _alone(source + ("{}" if is_head else ""), file, start)
+    if statement is None:
+        assert error is not None
+        finding = explain(source, file, start, subject) or expected_instead(error, source, file, start, subject)
+        return OneStatement(_salvaged(source, file, start, _place(error, source)), finding)
+    if builder.errors:
+        span, problem = builder.errors[0]
+        finding = Finding(
+            "invalid-arithmetic", Severity.ERROR, subject, problem.message, span, label="here", help=problem.help
+        )
+        return OneStatement(_salvaged(source, file, start, span.start - start), finding)
+    if builder.doubts or (isinstance(statement, Version) and not may_be_version):
+        doubted = explain(source, file, start, subject)
+        if doubted is not None:
+            if isinstance(statement, Line):
+                return OneStatement(replace(statement, unreadable=True), doubted)
+            return OneStatement(_salvaged(source, file, start, len(source)), doubted)
+    return OneStatement(statement, None)
+
+
+def unreadable(text: str, file: str, start: int, end: int) -> Line:
+    """What can be kept of the statement in `[start, end)`, as a line that is not to be trusted."""
+    source = text[start:end]
+    statement, builder, error = _alone(source, file, start)
+    if isinstance(statement, Line) and not builder.errors:
+        return replace(statement, unreadable=True)
+    return _salvaged(source, file, start, _place(error, source))
+
+
+def _alone(source: str, file: str, start: int) -> tuple[Statement | None, Builder, UnexpectedInput | None]:
+    from lark.exceptions import UnexpectedInput
+
+    builder = Builder(file, start - 1)
+    try:
+        tree = file_parser().parse("\n" + source + "\n", start="alone")
+    except UnexpectedInput as error:
+        return None, builder, error
+    return builder.file_statements(tree)[0], builder, None
+
+
+def _salvaged(source: str, file: str, start: int, broken_at: int) -> Line:
+    """What stands before the place where a statement breaks, as an unreadable line.
+
+    Everything before the first token that cannot stand is the start of some statement; with the last word or two taken
+    off, it mostly reads as a line.
+    """
+    span = Span(file, start, start + max(len(source), 1))
+    before = source[:broken_at]
+    if before and before[-1] not in " \t,":
+        before = before.rpartition(" ")[0]
+    for _ in range(_MOST_CUTS):
+        before = before.rstrip(" \t,\r\n")
+        if not before:
+            break
+        statement, builder, _error = _alone(before, file, start)
+        if isinstance(statement, Line) and not builder.errors:
+            return replace(statement, span=span, unreadable=True)
+        before = before.rpartition(" ")[0]
+    first = (source.split() or ["{"])[0]
+    word = Word((first,), Span(file, start, start + len(first)))
+    return Line((), (Run((word,), word.span),), None, span, unreadable=True)
+
+
+def _place(error: UnexpectedInput | None, source: str) -> int:
+    """Where in `source` (parsed with one line end before it) the parser stopped."""
+    at = getattr(error, "pos_in_stream", None)
+    if at is None or getattr(getattr(error, "token", None), "type", "") == "$END":
+        return len(source)
+    return max(int(at) - 1, 0)
