@@ -75,8 +75,8 @@ def _gather(project: ParsedProject, report: Report) -> Typicals:
 
 
 def _check_versions(statements: tuple[Statement, ...], is_root: bool, file: str, report: Report) -> None:
-    """`fedfrom 1` is the first statement of the root file, and stands nowhere else; so does `project`, once."""
-    for index, statement in enumerate(statements):
+    """`fedfrom 1` and `project` stand in the root file only. That the version comes first is a matter of syntax."""
+    for statement in statements:
         if isinstance(statement, Line) and not is_root and words_of(statement.runs[0].parts)[:1] == ["project"]:
             message = "`project` stands in an included file"
             report.error("not-in-root", "project", message, statement.runs[0].span, "move it to the root file")
@@ -85,9 +85,6 @@ def _check_versions(statements: tuple[Statement, ...], is_root: bool, file: str,
         if not is_root:
             message = "the version of the language stands in an included file"
             report.error("not-in-root", file, message, statement.span, "leave it out: the root file's holds for all")
-        elif index > 0:
-            message = "the version of the language is not the first statement"
-            report.error("version-place", file, message, statement.span, "move it to the first line")
         elif statement.number.text != "1":
             message = f"`{statement.number.text}` is not a version of the language that is known here"
             report.error("version-unknown", file, message, statement.number.span, "write `fedfrom 1`")

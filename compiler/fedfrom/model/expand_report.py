@@ -7,17 +7,27 @@ from dataclasses import dataclass, field
 from fedfrom.findings import Finding, Label, Severity
 from fedfrom.source import Span
 
+GIVEN_HERE = "given here"
+
 
 @dataclass
 class Report:
-    """Findings in the order of their discovery; of two at the same place under the same rule, only the first."""
+    """Findings in the order of their discovery.
+
+    Of two at the same place under the same rule only the first counts, and of those that blame the same given value.
+    """
 
     _findings: dict[tuple[str, Span | None, str], Finding] = field(default_factory=dict)
+    _blamed: set[Span] = field(default_factory=set)
 
     def add(self, finding: Finding) -> None:
         """A finding at a span is known by rule and span; without a span by its subject too."""
         subject = "" if finding.span is not None else finding.subject
-        self._findings.setdefault((finding.rule, finding.span, subject), finding)
+        key = (finding.rule, finding.span, subject)
+        blamed = {label.span for label in finding.related if label.text == GIVEN_HERE}
+        if key not in self._findings and not blamed & self._blamed:
+            self._findings[key] = finding
+        self._blamed |= blamed
 
     def error(
         self, rule: str, subject: str, message: str, span: Span, advice: str = "", related: tuple[Label, ...] = ()

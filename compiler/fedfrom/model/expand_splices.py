@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from fedfrom.findings import Finding, Label, Severity
-from fedfrom.model.expand_values import WORD, Given, Scope, has_unit, is_unit_name, shows_exactly
+from fedfrom.model.expand_values import WORD, Given, Scope, given_here, has_unit, is_unit_name, shows_exactly
 from fedfrom.source import Span
 from fedfrom.syntax.tree import (
     Accept,
@@ -123,7 +123,7 @@ class Splicer:
             return (Word(("[…]",), word.span),)
         if isinstance(after, Word) and is_unit_name(after.text) and has_unit(value):
             message = f"`{value.text}` has its unit, and `{after.text}` follows"
-            related = (Label(value.span, "given here"),)
+            related = given_here(value)
             advice = "leave the unit after the brackets out, or give a plain number"
             self._fail(self._finding("splice-unit", message, word.span.to(after.span), advice, related))
             return (Word(("[…]",), word.span),)
@@ -159,7 +159,7 @@ class Splicer:
             else:
                 message = f"`{value.text}` is more than one word and cannot be part of one"
                 advice = "give one word, without blanks"
-            related = (Label(value.span, "given here"),)
+            related = given_here(value)
             self._fail(self._finding("splice-word", message, splice.span, advice, related))
             return None
         return value.text
@@ -180,25 +180,28 @@ class Splicer:
         before = ""
         for run in line.runs:
             first = run.parts[0]
-            lone = isinstance(first, Word) and len(run.parts) == 1 and isinstance(first.segments[0], Splice)
-            if lone and run is not line.runs[0] and before != "position":
-                splice = first.segments[0]  # type: ignore[union-attr]
-                value = self.value(splice)  # type: ignore[arg-type]
-                quantity = None if value is None else value.quantity()
-                if value is not None and quantity is not None and not has_unit(value):
-                    message = f"`{value.text}` is a plain number, and a quantity is needed here"
-                    advice = "write the unit after the brackets, as in `[run] ft`, or give the value with its unit"
-                    related = (Label(value.span, "given here"),) if value.span != first.span else ()
-                    self._fail(self._finding("splice-unit", message, run.span, advice, related))
-            elif isinstance(first, Word):
-                before = first.text if not first.text.isdigit() else before
+            if not isinstance(first, Word):
+                continue
+            segment = first.segments[0]
+            is_lone = len(run.parts) == 1 and len(first.segments) == 1 and not isinstance(segment, str)
+            if is_lone and run is not line.runs[0] and before != "position":
+                self._needs_unit(segment, run)
+            elif not first.text.isdigit():
+                before = first.text
+
+    def _needs_unit(self, segment: str | Splice, run: Run) -> None:
+        value = self.value(segment) if isinstance(segment, Splice) else None
+        if value is not None and value.quantity() is not None and not has_unit(value):
+            message = f"`{value.text}` is a plain number, and a quantity is needed here"
+            advice = "write the unit after the brackets, as in `[run] ft`, or give the value with its unit"
+            self._fail(self._finding("splice-unit", message, run.span, advice, given_here(value)))
 
     # --- findings ------------------------------------------------------------------------------------------------
 
     def _endless(self, value: Given, span: Span) -> Finding:
         assert value.computed is not None
         message = f"{value.computed.value} has no end as a decimal, so it cannot stand in a word or a text"
-        return self._finding("splice-word", message, span, "choose numbers that divide evenly")
+        return self._finding("splice-word", message, span, "choose numbers that divide evenly", given_here(value))
 
     def _finding(
         self, rule: str, message: str, span: Span, advice: str, related: tuple[Label, ...] = ()

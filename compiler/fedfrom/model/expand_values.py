@@ -11,10 +11,11 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import TypeAlias
 
-from fedfrom.findings import Finding, Severity
+from fedfrom.findings import Finding, Label, Severity
 from fedfrom.findings.nearest import listed, nearest
 from fedfrom.model.arithmetic import CONDUCTOR_UNITS, evaluate, is_exact_decimal, quantity_words, read_quantity
 from fedfrom.model.csv_table import CsvRow, CsvTable
+from fedfrom.model.expand_report import GIVEN_HERE
 from fedfrom.quantity import UNITS, Dimension, Quantity, find_system
 from fedfrom.source import Span
 from fedfrom.syntax.tree import Expr, NameExpr, Text, Word
@@ -140,7 +141,7 @@ class Scope:
         advice = _number_advice(value.text)
         is_cell = value.span.file != name.span.file
         span = value.span if is_cell else name.span
-        return Finding("not-a-number", Severity.ERROR, subject, message, span, help=advice)
+        return Finding("not-a-number", Severity.ERROR, subject, message, span, "", given_here(value), (), advice)
 
 
 def _number_advice(text: str) -> str:
@@ -163,6 +164,11 @@ def unknown_name(name: NameExpr, known: Iterable[str], subject: str) -> Finding:
         advice = "brackets hold parameters of a `typical` and variables of a `for`; there are none here"
     message = f"`{name.name}` is no parameter or loop variable of this place"
     return Finding("unknown-parameter", Severity.ERROR, subject, message, name.span, "not known", help=advice)
+
+
+def given_here(value: Given) -> tuple[Label, ...]:
+    """The label of the place where a value was given; by it `Report` knows that one value is at fault, however used."""
+    return (Label(value.span, GIVEN_HERE),)
 
 
 def is_unit_name(name: str) -> bool:

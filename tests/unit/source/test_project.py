@@ -34,11 +34,8 @@ def files(text: ProjectText) -> list[str]:
 
 
 def test_files_are_read_depth_first_in_the_order_in_which_they_are_asked_for() -> None:
-    text = read_from(
-        MemoryFolder({"a.fed": "include sub/b.fed\ninclude c.fed", "sub/b.fed": "table ../d.csv", "c.fed": "x", "d.csv": "h"}),
-        "a.fed",
-        wanted_by,
-    )
+    texts = {"a.fed": "include sub/b.fed\ninclude c.fed", "sub/b.fed": "table ../d.csv", "c.fed": "x", "d.csv": "h"}
+    text = read_from(MemoryFolder(texts), "a.fed", wanted_by)
     assert files(text) == ["a.fed", "sub/b.fed", "d.csv", "c.fed"]
     assert text.tables == {"d.csv"}
     assert text.resolved["sub/b.fed", "../d.csv"] == "d.csv"
@@ -144,7 +141,7 @@ def test_at_most_so_many_files(monkeypatch: pytest.MonkeyPatch) -> None:
     assert "more than 2 files" in finding.message
 
 
-# --- on disk -----------------------------------------------------------------------------------------------------------
+# --- on disk --------------------------------------------------------------------------------------------------------
 
 
 def write(folder: Path, **texts: str) -> None:
