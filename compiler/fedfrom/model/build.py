@@ -26,6 +26,7 @@ from fedfrom.model.build_tags import CONTACTOR, ROOM, TIE, Named, Tags
 from fedfrom.model.items import Assumption, Contactor, Model, Room, Status
 from fedfrom.model.lower import Lowered
 from fedfrom.model.lowered import LoweredLine, LoweredRun
+from fedfrom.source import Span
 from fedfrom.vocabulary import Vocabulary, load_vocabulary
 
 T = TypeVar("T")
@@ -73,7 +74,7 @@ def build(lowered: Lowered, *, incomplete: bool = False, vocabulary: Vocabulary 
         incomplete=incomplete or lowered.incomplete,
     )
     tags = _gather_tags(lowered, builder, model, findings)
-    ModelChecks(model, tags, words, builder.lines).run(lowered.accepts)
+    ModelChecks(model, tags, words, builder.lines, _places(lowered.lines)).run(lowered.accepts)
     broken = model.incomplete or any(finding.rule in {"duplicate-tag", "unknown-tag"} for finding in findings)
     return Built(replace(model, incomplete=broken), tuple(findings))
 
@@ -116,6 +117,20 @@ def _add_line(line: LoweredLine, builder: ItemBuilder, model: Model, tags: Tags)
     for child in line.children:
         if child.entry.kind == "item":
             _add_line(child, builder, model, tags)
+
+
+def _places(lines: Iterable[LoweredLine]) -> dict[tuple[Span, str], Span]:
+    """Where the tags stand that ties, interlocks, states and noncoincident groups name, by line and text."""
+    places: dict[tuple[Span, str], Span] = {}
+    for line in lines:
+        if line.entry.kind != "statement":
+            continue
+        runs = [*line.runs, *(run for child in line.children for run in child.runs)]
+        for run in runs:
+            for key, span in run.spans.items():
+                value = run.values.get(key)
+                places.setdefault((line.span, value if isinstance(value, str) else key), span)
+    return places
 
 
 def _assumptions(lines: Iterable[LoweredLine], subject: str) -> Iterator[Assumption]:

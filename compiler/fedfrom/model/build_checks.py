@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from fedfrom.findings import Finding
@@ -34,6 +34,7 @@ class ModelChecks:
     tags: Tags
     vocabulary: Vocabulary
     lines: dict[str, LoweredLine]
+    places: Mapping[tuple[Span, str], Span]
 
     @property
     def findings(self) -> list[Finding]:
@@ -66,6 +67,8 @@ class ModelChecks:
                 wanted="something that can feed",
                 advice="write the tag of the gear, transformer or source that feeds this",
             )
+            self._along(feed, item)
+            self._point(feed, item)
         self._missing_feed(item)
         self._several_feeds(item)
 
@@ -99,6 +102,24 @@ class ModelChecks:
                 advice += "; sources that run together need the line `paralleling`"
             finding = error("several-feeds", item.tag, message, feeds[1].span, "a second one", advice)
             self.findings.append(replace(finding, related=(Label(feeds[0].span, "the first"),)))
+
+    def _point(self, feed: Feed, item: Item) -> None:
+        """Ahead of a main, on its lugs, on the far end: only gear with a bus has these."""
+        source = self.model.items.get(feed.source)
+        if feed.point == "bus" or source is None or source.kind in self._buses():
+            return
+        message = f"{feed.source} is {a(source.kind)}: it has no `{feed.point}`"
+        advice = f"take `{feed.point}` out, or name the gear"
+        self.findings.append(error("wrong-kind", item.tag, message, feed.source_span, "", advice))
+
+    def _along(self, feed: Feed, item: Item) -> None:
+        """`at 60 ft` is a place along a busway."""
+        source = self.model.items.get(feed.source)
+        if feed.at_ft is None or source is None or source.kind == "busway":
+            return
+        message = f"`at` is a place along a busway; {feed.source} is {a(source.kind)}"
+        span = feed.at_ft.span or feed.span
+        self.findings.append(error("not-a-busway", item.tag, message, span, "", "take it out; the length is `180 ft`"))
 
     # --- facts and loads -----------------------------------------------------------------------------------------
 
@@ -139,6 +160,10 @@ class ModelChecks:
         self.findings.append(error("missing-reason", item.tag, message, fact.span, "why?", advice))
 
     def _load(self, load: Load, item: Item) -> None:
+        if load.at_ft is not None and item.kind != "busway":
+            message = f"`at` is a place along a busway; {item.tag} is {a(item.kind)}"
+            span = load.at_ft.span or load.span
+            self.findings.append(error("not-a-busway", item.tag, message, span, "", "take it out"))
         for fact in load.facts.facts:
             if fact.name == "through":
                 tag = str(fact.values.get("contactor", ""))
@@ -158,7 +183,7 @@ class ModelChecks:
             for end in tie.ends:
                 self.tags.check(
                     end,
-                    tie.span,
+                    self._at(tie.span, end),
                     tie.tag,
                     allowed=self._buses(),
                     wanted="gear with a bus",
@@ -168,10 +193,14 @@ class ModelChecks:
     def _buses(self) -> tuple[str, ...]:
         return tuple(kind for kind in self.vocabulary.item_kinds if "bus" in self.vocabulary.scope(kind).entries)
 
+    def _at(self, line: Span, text: str) -> Span:
+        """Where a word stands on a line; the line where that is not known."""
+        return self.places.get((line, text), line)
+
     def _interlocks(self) -> None:
         for interlock in self.model.interlocks:
             for member in interlock.members:
-                self._switchable(member, interlock.span, "interlock")
+                self._switchable(member, self._at(interlock.span, member), "interlock")
 
     def _switchable(self, member: str, span: Span, subject: str) -> None:
         """A device by name: `TAG.main`, a tie, or the device of a feed by the tag that it feeds."""
@@ -194,9 +223,11 @@ class ModelChecks:
         for state in self.model.states:
             for tag in state.lost:
                 advice = "what may be lost is a utility, a generator or another source"
-                self.tags.check(tag, state.span, state.name, allowed=sources, wanted="a source", advice=advice)
+                self.tags.check(
+                    tag, self._at(state.span, tag), state.name, allowed=sources, wanted="a source", advice=advice
+                )
             for member in (*state.opened, *state.closed):
-                self._switchable(member, state.span, state.name)
+                self._switchable(member, self._at(state.span, member), state.name)
 
     def _noncoincident(self) -> None:
         for line in self.model.noncoincident:
@@ -204,10 +235,14 @@ class ModelChecks:
             for tag in (tag for group in line.groups for tag in group):
                 if tag in seen:
                     message = f"`{tag}` is named twice"
-                    self.findings.append(error("duplicate-tag", tag, message, line.span, "", "name each load once"))
+                    self.findings.append(
+                        error("duplicate-tag", tag, message, self._at(line.span, tag), "", "name each load once")
+                    )
                 seen.add(tag)
                 advice = 'give the load a tag after its kind: `hvac AC-1 "…"`'
-                self.tags.check(tag, line.span, "noncoincident", allowed=(LOAD,), wanted="a load", advice=advice)
+                self.tags.check(
+                    tag, self._at(line.span, tag), "noncoincident", allowed=(LOAD,), wanted="a load", advice=advice
+                )
 
     def _contactors(self) -> None:
         for contactor in self.model.contactors.values():

@@ -144,7 +144,8 @@ def build_expectation(statement: Expect, findings: list[Finding]) -> Expectation
     """`expect MEASURE at TAG <= VALUE`; None with a finding where it is malformed."""
     parts = split_percent(statement.left.parts)
     words = [word_at(parts, index) or "" for index in range(len(parts))]
-    cut = words.index("at") if "at" in words else len(words)
+    lengths = [length for length in (2, 1) if " ".join(words[:length]) in MEASURES]
+    cut = words.index("at") if "at" in words else (lengths[0] if lengths else len(words))
     measure = " ".join(words[:cut])
     if measure not in MEASURES:
         near = nearest(measure, MEASURES)
@@ -153,7 +154,7 @@ def build_expectation(statement: Expect, findings: list[Finding]) -> Expectation
         span = parts[0].span.to(parts[max(cut - 1, 0)].span)
         findings.append(error("unknown-word", "expect", message, span, "not known here", advice))
         return None
-    if len(words) != cut + 2 or not isinstance(parts[cut + 1], Word):
+    if "at" not in words or len(words) != cut + 2 or not isinstance(parts[cut + 1], Word):
         message = f"`expect {measure}` does not say where"
         advice = f"write `expect {measure} at LP1 …`"
         findings.append(error("missing-value", "expect", message, statement.left.span, "", advice))

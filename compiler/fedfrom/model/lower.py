@@ -184,7 +184,8 @@ class LineLowering:
         """A word that is not known here: a finding, and the line is read as the nearest word, with no second one."""
         words = _words(head.parts)
         near = near_names(words, (scope,)) if words else ()
-        self.runs.report(unknown_name(self.vocabulary, head.parts, (scope,), subject))
+        tag = words[1] if scope.kind == "top" and len(words) > 1 else subject
+        self.runs.report(unknown_name(self.vocabulary, head.parts, (scope,), tag))
         self.lost_words.update(words)
         instead = other_word(self.vocabulary, words, (scope,)) if words else ""
         guess = near[0] if near else (instead if instead in scope.entries else None)
@@ -206,8 +207,8 @@ class LineLowering:
     def _known(self, line: Line, head: _Head, entry: Entry, scope: Scope, subject: str) -> tuple[LoweredLine, ...]:
         used = len(entry.words)
         name_span = head.parts[0].span.to(head.parts[used - 1].span)
-        if entry.kind == "item" and line.runs:
-            subject = word_at(head.parts, used) or subject
+        if entry.kind in {"item", "statement"}:
+            subject = _tag_of(entry, head.parts[used:]) or entry.name
         elif entry.kind == "load":
             subject = _load_subject(subject, head.parts[used:])
         self.runs.note_use(entry, name_span, subject)
@@ -241,6 +242,7 @@ class LineLowering:
         first: list[LoweredRun] = []
         values: dict[str, object] = {}
         spans: dict[str, Span] = {}
+        unread = False
         if entry.head_is_option and stripped.parts:
             run = replace(line.runs[0], parts=stripped.parts, span=_span(stripped.parts))
             first, _, well = self.runs.options([run], allowed, subject)
@@ -253,20 +255,27 @@ class LineLowering:
         else:
             match, well = self.runs.value(entry, stripped.parts, name_span, subject, scopes)
             good = good and well
+            unread = match is None
             values, spans = (dict(match.values), dict(match.spans)) if match else _rescued(entry, stripped.parts)
         head_span = name_span.to(stripped.parts[-1].span) if stripped.parts else name_span
         if entry.continues:
-            head_span = self.runs.absorb(entry, values, rest, head_span)
+            head_span = self.runs.absorb(entry, values, spans, rest, head_span)
+        self.runs.silent += unread  # what follows a head that could not be read gives no second finding
         mine, others = self._split_flat(rest, entry, scope)
         has_amount = entry.kind != "load" or bool({*values} - {"tag", "name"})
         allowed = replace(allowed, head=shown(head.parts), needs_amount=not has_amount)
         options, modifiers, well = self.runs.options(mine, allowed, subject)
         good = good and well
+        if modifiers.times is not None and stripped.modifiers.times is not None:
+            message = "`x N` is written twice on one line"
+            self.runs.report(error("written-twice", subject, message, line.span, "", "keep one of them"))
         head_run = LoweredRun(entry, values, spans, head_span, stripped.modifiers, head.status, shown(head.parts))
         options = [*first, *options]
-        inner, children, in_braces, block_broken = self._braces(line, entry, scopes, subject)
-        options += inner
         self._options_twice(options, subject)
+        self.runs.silent -= unread and entry.kind == "item"
+        inner, children, in_braces, block_broken = self._braces(line, entry, scopes, subject)
+        self.runs.silent -= unread and entry.kind != "item"
+        options += inner
         lowered = LoweredLine(
             entry=entry,
             head=head_run,
@@ -420,6 +429,11 @@ def _rescued(entry: Entry, parts: Sequence[Part]) -> tuple[dict[str, object], di
         key = "title" if entry.kind in {"item", "statement"} else "name"
         values[key], spans[key] = text.text, text.span
     return values, spans
+
+
+def _tag_of(entry: Entry, parts: Sequence[Part]) -> str:
+    tagged = any(pattern.elements and pattern.elements[0].type == "tag" for pattern in entry.patterns)
+    return (word_at(parts, 0) or "") if tagged else ""
 
 
 def _load_subject(gear: str, parts: Sequence[Part]) -> str:

@@ -13,7 +13,6 @@ from fedfrom.model.lower_phrases import error, example, leading_words, needed, w
 from fedfrom.model.lower_values import (
     GLUED,
     NUMBER,
-    is_like_size,
     read_number,
     read_quantity,
     system_literals,
@@ -22,7 +21,7 @@ from fedfrom.model.lower_values import (
 from fedfrom.quantity import UNITS, Quantity
 from fedfrom.source import Span
 from fedfrom.syntax.tree import Part, Word
-from fedfrom.vocabulary import Bound, Element, Entry, Vocabulary
+from fedfrom.vocabulary import Bound, Element, Entry, Vocabulary, WordList
 
 _MOST_WORDS = 14
 
@@ -79,7 +78,7 @@ class Complaints:
         if text is None:
             return None
         sized = [element for element in miss.expected if element.type in {"size", "trade"}]
-        if sized and (read_number(text, fractions=True) is not None or GLUED.match(text) or is_like_size(parts, at)):
+        if sized and text[:1].isdigit():
             return self._bad_size(entry, sized[0], parts, at, subject)
         wanted = [element for element in miss.expected if element.type == "quantity"]
         if not wanted:
@@ -165,6 +164,8 @@ class Complaints:
         instead = self.vocabulary.instead.get(words[0]) or self.vocabulary.instead.get(words[0].lower())
         if not near and instead in known:
             near = (instead,)
+        if not near and any(words[0] in self.vocabulary.lists[name].words for name in _other_lists(entry, lists)):
+            return None
         quantity_too = any(element.type == "quantity" for element in miss.expected)
         if not known or (not near and miss.reached and quantity_too):
             return None
@@ -200,6 +201,11 @@ class Complaints:
 def with_fix(finding: Finding, title: str, span: Span, text: str) -> Finding:
     """The finding with a safe edit that mends it."""
     return replace(finding, fix=Fix(title, (Edit(span, text),), safe=True))
+
+
+def _other_lists(entry: Entry, but: Sequence[WordList]) -> list[str]:
+    names = [element.list for pattern in entry.patterns for element in pattern.elements if element.type == "list"]
+    return [name for name in dict.fromkeys(names) if name not in {found.name for found in but}]
 
 
 def _near_words(words: Sequence[str], known: Sequence[str]) -> tuple[str, ...]:

@@ -16,6 +16,11 @@ def unknown_name(vocabulary: Vocabulary, parts: Sequence[Part], scopes: Sequence
     words = leading_words(parts)
     first, span = words[0], parts[0].span
     where = scope_words(scopes[0].kind)
+    alone = _stands_alone(words, scopes)
+    if alone and len(parts) > len(alone.split()):
+        message = f"`{alone}` is not written: its value stands alone"
+        rest = written(parts[len(alone.split()) :])
+        return error("unknown-word", subject, message, span, "take this out", f"write `{rest}`")
     near = near_names(words, scopes)
     if near:
         length = len(near[0].replace("-", " ").split()) if "-".join(words[:2]) == near[0] else len(near[0].split())
@@ -48,6 +53,8 @@ def near_names(words: Sequence[str], scopes: Sequence[Scope]) -> tuple[str, ...]
     for length in sorted(by_length, reverse=True):
         if length <= len(words) and not found:
             found.update(dict.fromkeys(nearest(" ".join(words[:length]), by_length[length])))
+    if not found and words:
+        found.update({name: None for scope in scopes for name in scope.names if name.split()[0] == words[0]})
     return tuple(found)[:3]
 
 
@@ -69,3 +76,9 @@ def _known_elsewhere(
     if not found:
         return None
     return found[0][1].name, tuple(dict.fromkeys(kind for kind, _ in found))
+
+
+def _stands_alone(words: Sequence[str], scopes: Sequence[Scope]) -> str:
+    """The name of a fact that is known by its value alone, when it is written out (`length 40 ft`)."""
+    names = (entry.name for scope in scopes for entry in scope.unnamed)
+    return next((name for name in names if name.split() == list(words[: len(name.split())])), "")

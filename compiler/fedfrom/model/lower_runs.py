@@ -197,14 +197,21 @@ class RunLowering:
         spans = dict(match.spans) if match else {}
         span = run.span
         if entry.continues:
-            span = self.absorb(entry, values, rest, span)
+            span = self.absorb(entry, values, spans, rest, span)
         return LoweredRun(entry, values, spans, span, stripped.modifiers, shown=shown(stripped.parts)), good
 
-    def absorb(self, entry: Entry, values: dict[str, object], rest: list[Run], span: Span) -> Span:
-        """Bare runs that belong to the value before them (`position 26,28,30`): values become tuples."""
+    def absorb(
+        self, entry: Entry, values: dict[str, object], spans: dict[str, Span], rest: list[Run], span: Span
+    ) -> Span:
+        """Bare runs that belong to the value before them (`position 26,28,30`): values become tuples.
+
+        `spans` gets the place of each by its text.
+        """
         name = {"count": "position", "part": "member"}[entry.continues]
         form = COUNT if entry.continues == "count" else PART_OF
         gathered: list[object] = [values[name]] if name in values else []
+        if name in values:
+            spans[str(values[name])] = spans.get(name, span)
         while rest and len(rest[0].parts) == 1:
             text = word_at(rest[0].parts, 0)
             if text is None or not form.match(text):
@@ -212,6 +219,7 @@ class RunLowering:
             if any(option.words == (text,) for option in entry.options):
                 break
             gathered.append(int(text.replace("_", "")) if entry.continues == "count" else text)
+            spans[text] = rest[0].span
             span = span.to(rest.pop(0).span)
         values[name] = tuple(gathered)
         return span

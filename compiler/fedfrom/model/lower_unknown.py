@@ -71,7 +71,7 @@ def unknown_option(runs: RunLowering, parts: Sequence[Part], allowed: Allowed, s
     poles = poles_written(runs.vocabulary, parts, allowed.scopes, subject)
     if poles is not None:
         return [poles]
-    own_line = _own_line(parts, allowed, subject)
+    own_line = _in_braces(parts, allowed, subject) or _own_line(parts, allowed, subject)
     if own_line is not None:
         return [own_line]
     text = word_at(parts, 0) or ""
@@ -80,11 +80,20 @@ def unknown_option(runs: RunLowering, parts: Sequence[Part], allowed: Allowed, s
             split = match_patterns(entry.patterns, parts, runs.vocabulary)
             if isinstance(split, Miss) and runs.comma_missing(entry, parts, split, allowed.scopes, subject):
                 return []
-        bare = _bare_value(runs, parts, allowed, subject)
+        bare = _half_read(runs, parts, allowed, subject) or _bare_value(runs, parts, allowed, subject)
         if bare is not None:
             return [bare]
     scopes = _with_listed_words(runs.vocabulary, allowed)
     return [unknown_name(runs.vocabulary, parts, scopes, subject)]
+
+
+def _in_braces(parts: Sequence[Part], allowed: Allowed, subject: str) -> Finding | None:
+    """A fact after the head of an item: facts of an item stand in its braces."""
+    if allowed.entry.kind != "item":
+        return None
+    message = f"`{written(parts)}` stands after the head of the {allowed.entry.name}"
+    advice = "what belongs to it stands in its braces, one fact a line"
+    return error("separate-line", subject, message, parts[0].span.to(parts[-1].span), "not here", advice)
 
 
 def _own_line(parts: Sequence[Part], allowed: Allowed, subject: str) -> Finding | None:
@@ -97,6 +106,18 @@ def _own_line(parts: Sequence[Part], allowed: Allowed, subject: str) -> Finding 
     message = f"`{entry.name}` is no part of `{allowed.entry.name}`"
     advice = f"put `{written(parts)}` on a line of its own"
     return error("separate-line", subject, message, parts[0].span.to(parts[-1].span), "a fact of its own", advice)
+
+
+def _half_read(runs: RunLowering, parts: Sequence[Part], allowed: Allowed, subject: str) -> Finding | None:
+    """A value that may stand alone, with something after it that does not belong to it (`208 V 3phase`)."""
+    read = read_quantity(parts, 0)
+    if read is None or read.used == len(parts):
+        return None
+    for entry in allowed.unnamed:
+        miss = match_patterns(entry.patterns, parts, runs.vocabulary)
+        if isinstance(miss, Miss) and miss.reached >= read.used and miss.expected:
+            return runs.complaints.bad_value(entry, parts, miss, subject, parts[0].span)
+    return None
 
 
 def _bare_value(runs: RunLowering, parts: Sequence[Part], allowed: Allowed, subject: str) -> Finding | None:
@@ -121,6 +142,10 @@ def _bare_value(runs: RunLowering, parts: Sequence[Part], allowed: Allowed, subj
         message = f"`{shown}` is {dimension.value} that does not say what it is of"
         if form and any(scope.match(form.split()) for scope in allowed.scopes):
             return error("unnamed-value", subject, message, span, "of what?", f"write `{form.split()[0]} {shown}`")
+        named = [f"{entry.name} {shown}" for entry in allowed.own if _takes(entry, read.value)]
+        if named:
+            message = f"`{shown}` after `{allowed.entry.name}` does not say what it is of"
+            return error("unnamed-value", subject, message, span, "of what?", f"write {listed(named)}")
         alone = f"; {needed(wanted, vocabulary)} may stand alone" if wanted else ""
         message = f"`{shown}` is not known {scope_words(allowed.named_scopes[0].kind)}"
         return error("wrong-dimension", subject, message, span, dimension.value, f"say what it is{alone}")
@@ -135,6 +160,11 @@ def _alone(allowed: Allowed) -> tuple[Element, ...]:
     """The quantities that may stand alone."""
     first = (pattern.elements for entry in allowed.unnamed for pattern in entry.patterns if len(pattern.elements) == 1)
     return tuple(dict.fromkeys(elements[0] for elements in first if elements[0].type == "quantity"))
+
+
+def _takes(entry: Entry, quantity: Quantity) -> bool:
+    first = (pattern.elements for pattern in entry.patterns if len(pattern.elements) == 1)
+    return bool(entry.words) and any(quantity.dimension in elements[0].dimensions for elements in first)
 
 
 def _takes_amount(entry: Entry, quantity: Quantity) -> bool:
@@ -152,6 +182,3 @@ def _with_listed_words(vocabulary: Vocabulary, allowed: Allowed) -> tuple[Scope,
     named = {word: Entry(word, "option", (), "", word) for word in words}
     first = scopes[0] if scopes[0].entries else Scope(scopes[0].kind, named)
     return (first, *scopes[1:], Scope(scopes[0].kind, named))
-
-
-__all__ = ["Allowed", "listed", "poles_written", "unknown_option"]

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from fedfrom.findings import Finding, Severity, sort_findings
@@ -12,7 +12,7 @@ from fedfrom.model.expand import expand
 from fedfrom.model.expand_project import ParsedProject, project_of_text, read_project
 from fedfrom.model.items import Model
 from fedfrom.model.lower import lower
-from fedfrom.source import SourceFile
+from fedfrom.source import SourceFile, Span
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,5 +41,26 @@ def _read(project: ParsedProject) -> Reading:
     lowered = lower(expanded.tree)
     unread = any(finding.severity is Severity.ERROR for finding in project.findings)
     built = build(lowered, incomplete=expanded.incomplete or unread)
-    findings = (*project.findings, *expanded.findings, *lowered.findings, *built.findings)
-    return Reading(expanded.files, built.model, sort_findings(findings))
+    own = one_for_each_place((*lowered.findings, *built.findings))
+    findings = sort_findings((*project.findings, *expanded.findings, *own))
+    return Reading(expanded.files, built.model, findings)
+
+
+def one_for_each_place(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """One finding for each rule and place: a line of a typical that is used ten times is one cause.
+
+    The first stays, with a note that counts the others.
+    """
+    groups: dict[tuple[str, Span | None], list[Finding]] = {}
+    for finding in findings:
+        groups.setdefault((finding.rule, finding.span), []).append(finding)
+    kept = []
+    for found in groups.values():
+        subjects = list(dict.fromkeys(finding.subject for finding in found))
+        first = found[0]
+        if len(subjects) > 1:
+            also = ", ".join(subjects[1:4]) + (" …" if len(subjects) > 4 else "")
+            note = f"the same line says it for {len(subjects) - 1} more: {also}"
+            first = replace(first, notes=(*first.notes, note))
+        kept.append(first)
+    return tuple(kept)
