@@ -10,9 +10,17 @@ from dataclasses import replace
 
 from fedfrom.passes.bill_field import field_material
 from fedfrom.passes.bill_gear import factory_gear
-from fedfrom.passes.work import Work
+from fedfrom.passes.work import Pass, Work
 
 
 def run(work: Work) -> Work:
     """Fill `Work.bill`."""
     return replace(work, bill=(*factory_gear(work), *field_material(work)))
+
+
+PASS = Pass(
+    "bill",
+    needs=frozenset({"gear", "feeders", "circuits", "transformers", "transfers", "sources", "ties"}),
+    gives=frozenset({"bill"}),
+    run=run,
+)

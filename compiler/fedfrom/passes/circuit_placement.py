@@ -63,7 +63,7 @@ class Panel:
         return ()
 
     def from_below(self, poles: int, size: int, phases: str = "") -> tuple[int, ...]:
-        """The lowest free places of a panel of `size` positions for a feeder, right side first, on `phases` if given."""
+        """The lowest free places of a panel of `size` positions for a feeder, on `phases` if given."""
         for start in range(size - 2 * (poles - 1), 0, -1):
             positions = _run(start, poles)
             if self.is_free(positions) and (not phases or set(self.phases(positions)) == set(phases)):

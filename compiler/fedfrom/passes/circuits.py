@@ -1,7 +1,8 @@
 """Pass: the rows of every schedule, with numbered positions on panels and phases for balance.
 
 Load lines take their positions in the order of the text, feeders from the bottom of the panel upwards, spares and
-spaces what is left from the top: so a load added after the others moves none of them. Devices and conductors come later.
+spaces what is left from the top: so a load added after the others moves none of them. Devices and conductors come
+later.
 """
 
 from __future__ import annotations
@@ -19,7 +20,7 @@ from fedfrom.passes.circuit_rows import circuit_row
 from fedfrom.passes.connected import ConnectedLoad
 from fedfrom.passes.load_lines import LineLoad, line_loads
 from fedfrom.passes.phase_mapping import seen_from_source
-from fedfrom.passes.work import Work
+from fedfrom.passes.work import Pass, Work
 from fedfrom.results.types import CircuitResult
 
 NUMBERED_KINDS = frozenset({"panelboard", "load center", "isolated power panel"})
@@ -158,3 +159,6 @@ def _sum_up(work: Work, node: Node, progress: _Progress) -> None:
         known = known and progress.known[edge.target]
     progress.at_node[node.tag] = add(parts)
     progress.known[node.tag] = known
+
+
+PASS = Pass("circuits", needs=frozenset(), gives=frozenset({"circuits", "connected", "edge_phases"}), run=run)

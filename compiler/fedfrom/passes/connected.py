@@ -21,8 +21,8 @@ class ConnectedLoad:
     `va` is all its circuits together, None where a fact is missing (`missing` says which); `count` the pieces.
     `on_phases` VA by conductor in the phases of its own gear. `continuous` at feeders; `included_125` when its unit
     load already contains the 125 % of continuous load. `motor` takes part in the largest-motor rule; `contributes`
-    feeds a fault (a motor without a drive). `momentary_va`, `longtime_va` of x-ray equipment, each piece. `cord` when the load
-    has two cords. `dwelling` the tag of the dwelling unit that it belongs to, "" elsewhere.
+    feeds a fault (a motor without a drive). `momentary_va`, `longtime_va` of x-ray equipment, each piece. `cord` when
+    the load has two cords. `dwelling` the tag of the dwelling unit that it belongs to, "" elsewhere.
     """
 
     key: str

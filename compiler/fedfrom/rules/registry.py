@@ -16,6 +16,9 @@ from fedfrom.results.types import Results
 from fedfrom.source import SourceFile
 from fedfrom.tables import Edition
 
+# Modules of this folder that are no rules.
+NOT_RULES = frozenset({"registry", "support", "run", "acceptance", "expectation"})
+
 
 @dataclass(frozen=True, slots=True)
 class Design:
@@ -61,7 +64,7 @@ def all_rules() -> tuple[Rule, ...]:
     """Every rule, sorted by id. Raises RuleError for a file that does not keep the convention."""
     rules = []
     for info in pkgutil.iter_modules(fedfrom.rules.__path__):
-        if info.name in {"registry", "support"}:
+        if info.name in NOT_RULES:
             continue
         module = importlib.import_module(f"fedfrom.rules.{info.name}")
         rule = getattr(module, "RULE", None)

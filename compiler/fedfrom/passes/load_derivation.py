@@ -1,0 +1,93 @@
+"""The load calculation of a node as a hand calculation."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from fedfrom.graph.network import Node
+from fedfrom.model.items import Origin
+from fedfrom.passes.load_demand import Demand
+from fedfrom.passes.work import Work
+from fedfrom.quantity import VoltageSystem
+from fedfrom.results.derivation import Derivation, Input, Step
+from fedfrom.results.notation import amperes_text, kva_text
+from fedfrom.results.types import NodeLoad
+
+# More lines than this and the inputs name the categories only; the schedules have every load.
+MOST_INPUTS = 40
+
+
+def demand_derivation(
+    work: Work, node: Node, load: NodeLoad, demands: Sequence[Demand], growth_pct: float
+) -> Derivation:
+    """ "TAG.demand": the loads, the demand of each category with factor and clause, the sum, amperes, sizing."""
+    return Derivation(
+        subject=f"{node.tag}.demand",
+        title=f"Load of {node.tag}" + ("" if load.complete else " (lower bound: some loads are not known)"),
+        value=f"{kva_text(load.demand_va)}, {amperes_text(load.demand_a)}",
+        origin=Origin.CHOSEN,
+        inputs=tuple(_inputs(demands)),
+        steps=tuple(_steps(work, node, load, demands, growth_pct)),
+        clause=work.edition.clause("220.40"),
+        state=load.state,
+        span=node.item.tag_span,
+    )
+
+
+def _inputs(demands: Sequence[Demand]) -> Iterator[Input]:
+    entries = [entry for line in demands if not line.added for entry, _ in line.parts]
+    if len(entries) > MOST_INPUTS:
+        for line in demands:
+            if not line.added:
+                yield Input("S", f"{line.category}, {line.count} connected", kva_text(line.connected_va))
+        return
+    for entry in entries:
+        origin = Origin.WRITTEN if entry.load.span is not None else Origin.CHOSEN
+        where = f"{entry.load.gear} {entry.load.tag or entry.load.name}"
+        yield Input("S", f"{where}: {entry.load.basis}", kva_text(entry.va), origin, entry.load.span)
+
+
+def _steps(work: Work, node: Node, load: NodeLoad, demands: Sequence[Demand], growth_pct: float) -> Iterator[Step]:
+    for line in demands:
+        clause = work.edition.clause(line.clause) if line.clause else "by the engineer"
+        numbers = f"{_va(line.connected_va)}: {line.factor}" if not line.added else line.factor
+        yield Step(f"S({line.category})", numbers, _va(line.demand_va), clause)
+    terms = " + ".join(f"{line.demand_va:,.0f}" for line in demands) or "0"
+    yield Step("S = sum of S(category)", f"{terms} VA", _va(load.demand_va), work.edition.clause("220.40"))
+    system = node.system
+    if system is None:
+        return
+    yield Step(f"I = {_formula(system)}", f"{load.demand_va:,.0f} / {_divisor(system)}", amperes_text(load.demand_a))
+    yield from _sizing(work, load, system, growth_pct)
+
+
+def _sizing(work: Work, load: NodeLoad, system: VoltageSystem, growth_pct: float) -> Iterator[Step]:
+    total = load.demand_va + 0.25 * load.continuous_va
+    balanced = total / (system.line_to_line_v * (3**0.5 if system.phases == 3 else 1.0))
+    yield Step(
+        "I sizing = (S + 0.25 S continuous) / V",
+        f"({load.demand_va:,.0f} + 0.25 x {load.continuous_va:,.0f}) / {_divisor(system)}",
+        amperes_text(balanced),
+        work.edition.clause("215.2"),
+    )
+    if load.design_a > balanced * 1.0005:
+        letters = "ABC" if system.phases == 3 else "AB"
+        phases = ", ".join(
+            f"{letter} {amperes_text(value)}" for letter, value in zip(letters, load.phase_demand_a, strict=False)
+        )
+        yield Step("I sizing of the phase that carries most", f"demand by phase: {phases}", amperes_text(load.design_a))
+    if load.design_with_growth_a > load.design_a * 1.0005:
+        words = f"{growth_pct:g} % on what is not managed, or the future loads, whichever is more"
+        yield Step("I with growth", words, amperes_text(load.design_with_growth_a), "common practice, no source")
+
+
+def _va(va: float) -> str:
+    return f"{va:,.0f} VA"
+
+
+def _formula(system: VoltageSystem) -> str:
+    return "S / (sqrt(3) V)" if system.phases == 3 else "S / V"
+
+
+def _divisor(system: VoltageSystem) -> str:
+    return f"(1.732 x {system.line_to_line_v:g} V)" if system.phases == 3 else f"{system.line_to_line_v:g} V"

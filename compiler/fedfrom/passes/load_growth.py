@@ -1,0 +1,38 @@
+"""Room for growth at the node where it stands: never compounded up the tree, never on managed loads."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from fedfrom.graph.network import Node
+from fedfrom.model.items import Status
+from fedfrom.passes.load_demand import Demand
+from fedfrom.passes.work import Work
+from fedfrom.quantity import Quantity
+
+
+def growth_load_pct(work: Work, node: Node) -> float:
+    """The growth of load at a node in percent: its own, else the project's for what is not existing; 0 for none.
+
+    A source has no growth of its own: its gear has.
+    """
+    fact = node.item.facts.first("growth")
+    values = fact.options.get("load", {}) if fact is not None else {}
+    for value in values.values():
+        if isinstance(value, Quantity):
+            return float(value)
+    stated = work.model.defaults.growth_load_pct
+    if stated is None or node.item.status is Status.EXISTING or node.role == "source":
+        return 0.0
+    return stated.value
+
+
+def with_growth(
+    work: Work, node: Node, demands: Sequence[Demand], design_a: float, design_with_future_a: float
+) -> float:
+    """The design current in A with growth: the percentage on what is not managed, or the future loads that the text
+    names, whichever is more (a future load is part of the growth, not on top of it)."""
+    total = sum(line.demand_va for line in demands)
+    managed = sum(va for line in demands for entry, va in line.parts if entry.load.managed)
+    growing = 1.0 - managed / total if total else 1.0
+    return max(design_a * (1 + growth_load_pct(work, node) / 100 * growing), design_with_future_a)

@@ -1,0 +1,106 @@
+"""What the text accepts: findings set aside with their reason, and acceptances that meet nothing."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from fedfrom.findings import Finding, Severity
+from fedfrom.findings.nearest import listed, nearest
+from fedfrom.model.items import Acceptance
+from fedfrom.results.types import CircuitResult
+from fedfrom.rules.registry import Design, all_rules
+
+
+def apply_acceptances(
+    design: Design, findings: Sequence[Finding]
+) -> tuple[list[Finding], tuple[tuple[Finding, str], ...]]:
+    """(findings that stay, accepted findings with their reasons). What an `accept` does wrong is a finding itself."""
+    accepted: dict[Finding, str] = {}
+    complaints: list[Finding] = []
+    known = {rule.id for rule in all_rules()} | {finding.rule for finding in findings}
+    for acceptance in design.model.acceptances:
+        if acceptance.rule not in known:
+            complaints.append(_unknown_rule(acceptance, sorted(known)))
+            continue
+        for tag, text in acceptance.subjects:
+            chosen = _chosen_position(design, tag) if not text else None
+            if chosen is not None:
+                complaints.append(_chosen(acceptance, tag, chosen))
+                continue
+            names = set(_names(design, tag, text))
+            matched = [finding for finding in findings if finding.rule == acceptance.rule and finding.subject in names]
+            accepted.update(dict.fromkeys(matched, acceptance.reason))
+            if not matched:
+                complaints.append(_unused(acceptance, tag, text))
+    kept = [finding for finding in findings if finding not in accepted]
+    return [*kept, *complaints], tuple(accepted.items())
+
+
+def _names(design: Design, tag: str, text: str) -> Iterator[str]:
+    """Every subject that means the same thing: a circuit by position, by gear and name, or by the tag of its load."""
+    if text:
+        yield from (f'{tag} "{text}"', f"{tag} {text}")
+    else:
+        yield tag
+    for rows in design.results.circuits.values():
+        for row in rows:
+            if _is_meant(row, tag, text):
+                yield row.key
+                yield from (f"{row.gear} {row.tag}", f'{row.gear} "{row.name}"', f"{row.gear} {row.name}")
+
+
+def _is_meant(row: CircuitResult, tag: str, text: str) -> bool:
+    if text:
+        return row.gear == tag and row.name == text
+    gear, _, position = tag.partition(".")
+    if position.isdigit():
+        return row.gear == gear and (int(position) in row.positions or row.key == tag)
+    return bool(row.tag) and row.tag == tag and row.kind == "load"
+
+
+def _chosen_position(design: Design, tag: str) -> CircuitResult | None:
+    """The row at a position that the compiler chose, or None: later text may give the position to something else."""
+    gear, _, position = tag.partition(".")
+    if not position.isdigit():
+        return None
+    for row in design.results.circuits.get(gear, ()):
+        if int(position) in row.positions and not row.pinned and row.kind in ("load", "feeder"):
+            return row
+    return None
+
+
+def _chosen(acceptance: Acceptance, tag: str, row: CircuitResult) -> Finding:
+    name = row.tag if row.kind == "feeder" else f'{row.gear} "{row.name}"'
+    return Finding(
+        rule="accept-unused",
+        severity=Severity.ERROR,
+        subject=tag,
+        message=f"position {tag} was chosen, not written; what stands there may change",
+        span=acceptance.span,
+        help=f"write 'on {name}', or pin the position in the load line",
+    )
+
+
+def _unused(acceptance: Acceptance, tag: str, text: str) -> Finding:
+    subject = f'{tag} "{text}"' if text else tag
+    return Finding(
+        rule="accept-unused",
+        severity=Severity.WARNING,
+        subject=subject,
+        message=f"no finding of {acceptance.rule} on {subject} is there to accept",
+        span=acceptance.span,
+        help="take it out, or check rule and subject",
+        clause="common practice, no source",
+    )
+
+
+def _unknown_rule(acceptance: Acceptance, known: Sequence[str]) -> Finding:
+    near = nearest(acceptance.rule, known)
+    return Finding(
+        rule="accept-unused",
+        severity=Severity.ERROR,
+        subject=acceptance.rule,
+        message=f"there is no rule {acceptance.rule}",
+        span=acceptance.rule_span,
+        help=f"write {listed(near)}" if near else "'fedfrom rules' lists every rule",
+    )
