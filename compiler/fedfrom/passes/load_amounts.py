@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from fedfrom.formulas.load_units import (
     apparent_va,
@@ -43,7 +43,7 @@ class AmountVA:
 def amount_va(load: Load, connection: Connection, edition: Edition, is_dc: bool = False) -> AmountVA:
     """The VA of one circuit or piece of a load line at the volts of its connection."""
     found = _FORMS[load.amount.form](load, connection, edition, is_dc)
-    return _with_minimum(found, load, edition)
+    return _with_minimum(_with_unit_load(found, load, edition), load, edition)
 
 
 def written_power_factor(load: Load) -> float | None:
@@ -60,7 +60,7 @@ def _nothing(load: Load, connection: Connection, edition: Edition, is_dc: bool) 
 
 def _apparent(load: Load, connection: Connection, edition: Edition, is_dc: bool) -> AmountVA:
     va = _quantity(load.amount)
-    return AmountVA(va, f"{va:g} VA as written")
+    return AmountVA(va, f"{va:g} VA as written", area_ft2=load.amount.area_ft2 or 0.0)
 
 
 def _real(load: Load, connection: Connection, edition: Edition, is_dc: bool) -> AmountVA:
@@ -124,9 +124,6 @@ def _outlets(load: Load, connection: Connection, edition: Edition, is_dc: bool) 
 
 def _area(load: Load, connection: Connection, edition: Edition, is_dc: bool) -> AmountVA:
     area = load.amount.area_ft2 or 0.0
-    density = fact_amount(load.facts.first("density"), Dimension.AREA_LOAD)
-    if density is not None:
-        return AmountVA(area * density, f"{area:g} ft2 x {density:g} VA/ft2 as written", area_ft2=area)
     if load.kind == "receptacles":
         return _receptacle_area(load, area, edition)
     row = lighting_row(edition, load.amount.occupancy)
@@ -191,6 +188,35 @@ def _quantity(amount: LoadAmount) -> float:
 
 def _service(connection: Connection) -> str:
     return f"{connection.volts:g} V {connection.phases}-phase"
+
+
+def served_area(load: Load) -> tuple[float, str] | None:
+    """(area in ft2, occupancy) that lighting given by its load serves, or None where it does not say so."""
+    fact = load.facts.first("serves")
+    area = fact_amount(fact, Dimension.AREA)
+    occupancy = next((str(value) for name, value in fact.values.items() if name == "occupancy"), "") if fact else ""
+    return (area, occupancy) if area is not None and occupancy else None
+
+
+def _with_unit_load(found: AmountVA, load: Load, edition: Edition) -> AmountVA:
+    """Lighting counts at least the unit load of the floor that it serves (220.42(A)).
+
+    Where the unit load contains the 125 % of continuous load, it is compared with 125 % of the actual load.
+    """
+    served = served_area(load)
+    if found.va is None or served is None or load.kind != "lighting":
+        return found
+    row = lighting_row(edition, served[1])
+    if row is None:
+        return replace(found, area_ft2=served[0])
+    least = lighting_area_va(served[0], row.va_per_ft2)
+    actual = found.va * (1.25 if row.includes_continuous else 1.0)
+    if actual >= least:
+        return replace(found, area_ft2=served[0], occupancy=row.key)
+    basis = f"{found.basis}, at least {served[0]:g} ft2 x {row.va_per_ft2:g} VA/ft2"
+    return AmountVA(
+        least, basis, "220.42(A)", occupancy=row.key, area_ft2=served[0], included_125=row.includes_continuous
+    )
 
 
 def _with_minimum(found: AmountVA, load: Load, edition: Edition) -> AmountVA:

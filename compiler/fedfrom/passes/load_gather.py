@@ -31,11 +31,15 @@ class Counted:
 
 @dataclass(frozen=True, slots=True)
 class Gathered:
-    """The loads at a node, whether all that hangs below could be read, and a key that is equal for equal contents."""
+    """The loads at a node, whether all that hangs below could be read, and a key that is equal for equal contents.
+
+    `method` the method line that holds here: the node's own, or that of the only thing that it feeds.
+    """
 
     loads: tuple[Counted, ...]
     readable: bool
     key: int
+    method: Fact | None = None
 
 
 class Gatherer:
@@ -99,7 +103,14 @@ class Gatherer:
             marks.append((edge_id, below.key, ways))
         loads = _merge_cords(_engineer_factors(node, _measured(work, node, loads)))
         key = self._keys.setdefault(tuple(marks), len(self._keys))
-        return Gathered(tuple(loads), readable, key)
+        return Gathered(tuple(loads), readable, key, self._method(node, children, found))
+
+    def _method(self, node: Node, children: tuple[tuple[str, str], ...], found: Mapping[str, Gathered]) -> Fact | None:
+        own = node.item.facts.first("method")
+        if own is not None or self._work.connected.get(node.tag) or len(children) != 1:
+            return own
+        below = found.get(children[0][1])
+        return below.method if below is not None else None
 
 
 def _cords(work: Work) -> dict[str, list[str]]:

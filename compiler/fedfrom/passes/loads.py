@@ -8,7 +8,7 @@ from dataclasses import dataclass, field, replace
 from fedfrom.findings import Finding, Severity
 from fedfrom.formulas.load_phases import add, by_phase
 from fedfrom.graph.network import Node
-from fedfrom.model.items import Status
+from fedfrom.model.items import Fact, Status
 from fedfrom.passes.fact_reading import words
 from fedfrom.passes.load_demand import Demand, NodeContext, standard_demand
 from fedfrom.passes.load_derivation import demand_derivation
@@ -70,7 +70,8 @@ def run(work: Work) -> Work:
 def _node_load(work: Work, node: Node, gathered: Gathered, memory: _Memory) -> NodeLoad:
     future = node.item.status is Status.FUTURE
     present = [entry for entry in gathered.loads if future or entry.load.status is not Status.FUTURE]
-    demands, standard = _demands(work, node, present, memory)
+    method = gathered.method
+    demands, standard = _demands(work, node, present, method, memory)
     has_later = len(present) < len(gathered.loads)
     memory.demands[node.tag, gathered.key] = demands
     demand_va = sum(line.demand_va for line in demands)
@@ -78,7 +79,7 @@ def _node_load(work: Work, node: Node, gathered: Gathered, memory: _Memory) -> N
     design_a = _design_a(demands, node)
     design_later = design_a
     if has_later:
-        design_later = _design_a(_demands(work, node, gathered.loads, memory)[0], node)
+        design_later = _design_a(_demands(work, node, gathered.loads, method, memory)[0], node)
     on_phases = add(entry.on_phases for entry in present)
     return NodeLoad(
         state="",
@@ -98,20 +99,23 @@ def _node_load(work: Work, node: Node, gathered: Gathered, memory: _Memory) -> N
     )
 
 
-def _demands(work: Work, node: Node, loads: Sequence[Counted], memory: _Memory) -> tuple[list[Demand], list[Demand]]:
+def _demands(
+    work: Work, node: Node, loads: Sequence[Counted], method_fact: Fact | None, memory: _Memory
+) -> tuple[list[Demand], list[Demand]]:
     """(the node's demand lines, those of the standard method) after noncoincident loads are left out."""
     kept, left_out = split_noncoincident(loads, work.model.noncoincident, work.edition)
     system = node.system
     context = NodeContext(work.edition, system is not None and system.phases == 3 and system.has_neutral)
     standard = standard_demand(kept, context)
     demands = standard
-    method = " ".join(words(node.item.facts.first("method")))
+    method = " ".join(words(method_fact))
     if method and method != "standard":
         optional = optional_demand(method, kept, context, system)
         if optional.demands:
             demands = optional.demands
         else:
-            memory.findings[_method_finding(work, node, method, optional.refused, optional.needs)] = None
+            if node.item.facts.first("method") is not None:
+                memory.findings[_method_finding(work, node, method, optional.refused, optional.needs)] = None
     return _with_left_out(demands, left_out), standard
 
 
@@ -159,6 +163,8 @@ def _unknown_loads(work: Work) -> list[Finding]:
         for load in loads:
             if load.va is not None or load.missing == WRONG_VOLTS or load.status is Status.DEMOLISH:
                 continue
+            if work.network.nodes[tag].item.unreadable and load.missing == "its load":
+                continue  # a line that could not be read was told where it stands
             name = load.tag or f'"{load.name}"'
             found.append(
                 Finding(
