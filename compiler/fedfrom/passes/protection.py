@@ -8,13 +8,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from fedfrom.graph.network import Node
+from fedfrom.graph.network import Network, Node
 from fedfrom.graph.walk import incoming_edges
 from fedfrom.model.items import Device, Item, Status
 from fedfrom.passes.gear_facts import is_service
 from fedfrom.passes.work import Work
 from fedfrom.quantity import VoltageSystem
-from fedfrom.results.types import CircuitResult, DeviceResult
+from fedfrom.results.types import CircuitResult, DeviceResult, Results
 from fedfrom.tables import Edition
 
 ARC_REDUCTION = "maintenance switch"  # the means chosen where one is required: common practice, no source
@@ -74,19 +74,36 @@ def needs_arc_reduction(edition: Edition, device: DeviceResult) -> bool:
     return device.protects_a >= smallest
 
 
+def ground_fault_ahead(network: Network, results: Results, tag: str) -> bool:
+    """Whether a device with ground-fault protection stands ahead of a bus or as its main, on its side of a transformer.
+
+    The same walk for a finished design as `protected_above` makes during the passes.
+    """
+    mains = {key: gear.main for key, gear in results.gear.items()}
+    devices = {key: feeder.device for key, feeder in results.feeders.items()}
+    return _ahead(network, mains, devices, tag)
+
+
 def protected_above(work: Work, tag: str) -> bool:
-    """Whether a device with ground-fault protection stands ahead of a bus, on its own side of every transformer."""
+    """Whether a device with ground-fault protection stands ahead of a bus or as its main."""
+    devices = {key: feeder.device for key, feeder in work.feeders.items()}
+    return _ahead(work.network, work.mains, devices, tag)
+
+
+def _ahead(
+    network: Network, mains: Mapping[str, DeviceResult | None], feeders: Mapping[str, DeviceResult | None], tag: str
+) -> bool:
     seen: set[str] = set()
     while tag not in seen:
         seen.add(tag)
-        main = work.mains.get(tag)
+        main = mains.get(tag)
         if main is not None and has_ground_fault(main):
             return True
-        node = work.network.nodes.get(tag)
+        node = network.nodes.get(tag)
         if node is None or node.role in ("transformer", "source"):
             return False
-        edges = incoming_edges(work.network, tag)
-        devices = [feeder.device for edge in edges if (feeder := work.feeders.get(edge.id)) is not None]
+        edges = incoming_edges(network, tag)
+        devices = [feeders.get(edge.id) for edge in edges]
         if any(device is not None and has_ground_fault(device) for device in devices):
             return True
         if not edges:

@@ -1,0 +1,78 @@
+"""a branch circuit loses more voltage than the project allows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from fedfrom.findings import Finding, Severity
+from fedfrom.model.items import Status
+from fedfrom.rules.registry import Design, Rule
+from fedfrom.rules.support import breach, not_checked
+
+
+def check(design: Design) -> Iterator[Finding]:
+    limit = design.model.defaults.drop_branch_pct
+    if limit is None:
+        return
+    for tag, rows in design.results.circuits.items():
+        unknown = 0
+        for row in rows:
+            if row.kind != "load" or row.status in (Status.DEMOLISH, Status.FUTURE):
+                continue
+            if row.drop_pct is None:
+                unknown += 1
+            elif row.drop_pct > limit.value:
+                yield breach(
+                    "drop-branch",
+                    row.key,
+                    f"{row.key}: {row.drop_pct:.1f} % drop in the branch circuit, over {limit.value:g} %",
+                    row.span,
+                    design.edition.clause("practice"),
+                    (f"{row.drop_v or 0:.1f} V at {row.load_a or 0:.1f} A over {row.length_ft or 0:g} ft",),
+                    "take a larger conductor or a shorter way; or accept it with a reason",
+                    Severity.WARNING,
+                )
+        if unknown:
+            gear = design.model.items[tag]
+            count = f"{unknown} circuit{'s' if unknown > 1 else ''} of {tag}"
+            yield not_checked(
+                "drop-branch", tag, f"length and load of {count}", gear.tag_span, design.edition.clause("practice")
+            )
+
+
+RULE = Rule(
+    id="drop-branch",
+    severity=Severity.WARNING,
+    title="a branch circuit loses more voltage than the project allows",
+    why="Lamps, motors and electronic loads at the end of a long circuit work badly on too little voltage.",
+    clause="practice",
+    bad="""fedfrom 1
+project "Example" { code NEC 2023 }
+defaults { drop feeder 2 %, branch 3 %, total 5 % }
+utility UT {
+    voltage 208Y/120 V
+    fault   9 kA at service point, X/R 5
+}
+panelboard MDP "Main panel" {
+    fed from UT, 20 ft
+    main     breaker 225 A
+    place    indoor "Electrical room"
+    equipment "Gate motor cabinet" 16 A, 120 V, 190 ft, phase 12 AWG
+}
+""",
+    good="""fedfrom 1
+project "Example" { code NEC 2023 }
+defaults { drop feeder 2 %, branch 3 %, total 5 % }
+utility UT {
+    voltage 208Y/120 V
+    fault   9 kA at service point, X/R 5
+}
+panelboard MDP "Main panel" {
+    fed from UT, 20 ft
+    main     breaker 225 A
+    place    indoor "Electrical room"
+    equipment "Gate motor cabinet" 16 A, 120 V, 190 ft
+}
+""",
+    check=check,
+)
