@@ -263,6 +263,8 @@ class Changes:
     # --- findings ------------------------------------------------------------------------------------------------
 
     def _not_made(self, tag: Word, made: Statements, kind: str, reach: Reach) -> None:
+        if _holds_unreadable(made):
+            return
         tags = [found.named.tag for found in self._tagged(made, kind)]
         close = nearest(tag.text, tags)
         if close:
@@ -280,6 +282,8 @@ class Changes:
         )
 
     def _nothing(self, made: Statements, run: Run, kind: str, reach: Reach) -> None:
+        if _holds_unreadable(made):
+            return
         shown = run_text(run)
         by = f" made by {reach.by}" if reach.by else ""
         names = [name for found in self._all(made, kind) for name in (found.named.tag, found.named.name) if name]
@@ -346,3 +350,11 @@ def _different(lines: Sequence[Line]) -> list[Line]:
 def _is(left: object, right: object) -> bool:
     return left is right
 
+
+def _holds_unreadable(statements: Iterable[Statement]) -> bool:
+    """Whether a line could not be read: what an order does not find may have been meant by it."""
+    return any(
+        isinstance(statement, Line)
+        and (statement.unreadable or (statement.block is not None and _holds_unreadable(statement.block.statements)))
+        for statement in statements
+    )

@@ -22,6 +22,7 @@ from fedfrom.syntax.tree import Block, For, Line, Statement, Typical, Use
 _ONLY_AT_TOP = re.compile(
     r"(?:fedfrom|project|defaults|include|typical|utility|room|tie|interlock|state|noncoincident|catalog|accept|expect)\b"
 )
+_EXPANDED = re.compile(r"(?:for|use|typical)\b")
 _WORDS = re.compile(r"[ \t]*[\w\[][\w.\-/\[\]]*(?:[ \t]+[\w\[][\w.\-/\[\]]*){0,3}")
 
 
@@ -31,6 +32,7 @@ class _Open:
 
     head: Statement
     start: int
+    is_stray: bool
     statements: list[Statement] = field(default_factory=list)
 
 
@@ -131,7 +133,7 @@ class _Recovery:
         is_head = step.kind is Kind.HEAD and piece not in stray
         statement = self._read(piece.start, end, is_head, piece.line)
         if step.kind is Kind.HEAD:
-            self.stack.append(_Open(statement, piece.end - 1))
+            self.stack.append(_Open(statement, piece.end - 1, piece in stray))
         else:
             self._add(statement)
 
@@ -145,8 +147,13 @@ class _Recovery:
 
     def _filled(self, done: _Open, end: int) -> Statement:
         head = done.head
+        if done.is_stray and not done.statements:
+            return head
         block = Block(tuple(done.statements), Span(self.file, min(done.start, end), end))
         span = Span(self.file, head.span.start, max(end, head.span.end))
+        if isinstance(head, Line) and head.unreadable and _EXPANDED.match(self.text, head.span.start):
+            # What a `for`, `use` or `typical` would bind is not known, so that its lines can say nothing.
+            return replace(head, block=Block((), block.span), span=span)
         if isinstance(head, Line | Use | Typical | For):
             return replace(head, block=block, span=span)
         return replace(unreadable(self.text, self.file, head.span.start, head.span.end), block=block, span=span)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
@@ -11,17 +12,22 @@ from fedfrom.syntax.build import Builder
 from fedfrom.syntax.fallback import expected_instead
 from fedfrom.syntax.grammar import file_parser
 from fedfrom.syntax.mistakes import explain
-from fedfrom.syntax.tree import Line, Run, Statement, Version, Word
+from fedfrom.syntax.tree import Block, Line, Parameter, Run, Statement, Typical, Version, Word
 
 if TYPE_CHECKING:
     from lark.exceptions import UnexpectedInput
 
 _MOST_CUTS = 4
+_TYPICAL = re.compile(r"[ \t]*typical[ \t]+(?P<name>[A-Za-z_][\w\-]*)[ \t]*\(?(?P<rest>[^\r\n]*)")
 
 
 @dataclass(frozen=True, slots=True)
 class OneStatement:
-    """A statement and what is wrong with it. With a finding, `statement` is a `Line` marked unreadable."""
+    """A statement and what is wrong with it.
+
+    With a finding, `statement` is a `Line` marked unreadable, or another statement where the mistake leaves no doubt of
+    what is meant (`use F(level = 7)`).
+    """
 
     statement: Statement
     finding: Finding | None
@@ -40,7 +46,9 @@ def read_statement(
     if statement is None:
         assert error is not None
         finding = explain(source, file, start, subject) or expected_instead(error, source, file, start, subject)
-        return OneStatement(_salvaged(source, file, start, _place(error, source)), finding)
+        kept = _repaired(source, file, start, finding, is_head)
+        kept = kept or _salvaged_typical(source, file, start, is_head)
+        return OneStatement(kept or _salvaged(source, file, start, _place(error, source)), finding)
     if builder.errors:
         span, problem = builder.errors[0]
         finding = Finding(
@@ -50,9 +58,10 @@ def read_statement(
     if builder.doubts or (isinstance(statement, Version) and not may_be_version):
         doubted = explain(source, file, start, subject)
         if doubted is not None:
-            if isinstance(statement, Line):
-                return OneStatement(replace(statement, unreadable=True), doubted)
-            return OneStatement(_salvaged(source, file, start, len(source)), doubted)
+            kept = _repaired(source, file, start, doubted, is_head)
+            if kept is None and isinstance(statement, Line):
+                kept = replace(statement, unreadable=True)
+            return OneStatement(kept or _salvaged(source, file, start, len(source)), doubted)
     return OneStatement(statement, None)
 
 
@@ -74,6 +83,44 @@ def _alone(source: str, file: str, start: int) -> tuple[Statement | None, Builde
     except UnexpectedInput as error:
         return None, builder, error
     return builder.file_statements(tree)[0], builder, None
+
+
+def _repaired(source: str, file: str, start: int, finding: Finding, is_head: bool) -> Statement | None:
+    """The statement as the finding's own repair would have it, where that fits into the place of the mistake.
+
+    A line is still marked unreadable: the repair is a guess. The other statements are kept, so that what they bring
+    about (the gear that a `use` makes) is not missed elsewhere.
+    """
+    if finding.fix is None:
+        return None
+    repaired = source
+    for edit in finding.fix.edits:
+        at, end = edit.span.start - start, edit.span.end - start
+        if len(edit.text) > end - at:
+            return None
+        repaired = repaired[:at] + edit.text.ljust(end - at) + repaired[end:]
+    statement, builder, _error = _alone(repaired + ("{}" if is_head else ""), file, start)
+    if statement is None or builder.errors or builder.doubts or isinstance(statement, Version):
+        return None
+    return replace(statement, unreadable=True) if isinstance(statement, Line) else statement
+
+
+def _salvaged_typical(source: str, file: str, start: int, is_head: bool) -> Typical | None:
+    """A typical with the parameters that can be read, so that its uses are not told that there is none."""
+    match = _TYPICAL.match(source)
+    if match is None or not is_head:
+        return None
+    name = Word((match["name"],), Span(file, start + match.start("name"), start + match.end("name")))
+    parameters: list[Parameter] = []
+    at = match.start("rest")
+    for piece in match["rest"].split(","):
+        before = "typical x("
+        statement, _builder, _error = _alone(before + piece.rstrip(") \t") + "){}", file, start + at - len(before))
+        if isinstance(statement, Typical):
+            parameters.extend(statement.parameters)
+        at += len(piece) + 1
+    span = Span(file, start, start + len(source))
+    return Typical(name, tuple(parameters), Block((), Span(file, span.end, span.end)), span)
 
 
 def _salvaged(source: str, file: str, start: int, broken_at: int) -> Line:
