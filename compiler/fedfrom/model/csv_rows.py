@@ -232,7 +232,7 @@ class _Row(RowCells):
         phases = self._phases()
         if phases is not None:
             if poles is not None and (poles == 3) != (phases == 3):
-                message = f"{poles} poles and {phases} phases do not go together"
+                message = f"{poles} pole{'s' if poles > 1 else ''} and {phases}-phase do not go together"
                 related = (Label(self.span("poles"), "the poles"),)
                 self.error("csv-cell", message, self.span("phases"), "correct one of the two", related)
             parts.append(Word((f"{phases}-phase",), self.span("phases")))
