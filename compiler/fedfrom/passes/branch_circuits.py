@@ -127,7 +127,7 @@ def branch_request(
         ungrounded=row.poles,
         phases=3 if row.poles >= 3 else 1,
         wye=system.kind in ("wye", "single-phase-of-wye"),
-        has_neutral=_has_neutral(system, row, kinds),
+        has_neutral=_has_neutral(system, row, kinds, written),
         terminal_a=terminal,
         carried_a=carried,
         device_a=rating,
@@ -141,9 +141,11 @@ def branch_request(
     )
 
 
-def _has_neutral(system: VoltageSystem, row: CircuitResult, kinds: frozenset[str]) -> bool:
+def _has_neutral(system: VoltageSystem, row: CircuitResult, kinds: frozenset[str], written: Conductors) -> bool:
     if not system.has_neutral:
         return False
+    if written.neutral is not None:
+        return written.neutral.value != "none"
     return row.poles == 1 or row.multiwire or (bool(kinds) and kinds <= NEUTRAL_KINDS)
 
 

@@ -234,7 +234,11 @@ def needs_neutral(work: Work, plan: FeederPlan) -> bool:
     """
     own = plan.target.line_system if plan.target.role in ("transformer", "transfer") else plan.target.system
     own = own or plan.system
-    if own is None or not own.has_neutral or plan.target.role == "transformer":
+    if own is None or not own.has_neutral:
+        return False
+    if plan.feed.conductors.neutral is not None:
+        return plan.feed.conductors.neutral.value != "none"
+    if plan.target.role == "transformer":
         return False
     if plan.ungrounded == 1:
         return True

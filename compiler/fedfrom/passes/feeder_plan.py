@@ -51,8 +51,8 @@ class FeederPlan:
         return f"{self.feed.feeder_id}.feeder"
 
 
-def plan_feeder(work: Work, edge: Edge) -> FeederPlan:
-    """The plan of one feed."""
+def plan_feeder(work: Work, edge: Edge, with_growth: bool = True) -> FeederPlan:
+    """The plan of one feed. Without growth for checks: what is written must carry the load that is there."""
     assert edge.feed is not None
     source, target = work.network.nodes[edge.source], work.network.nodes[edge.target]
     backwards = edge.feed.verb == "connects to"
@@ -63,7 +63,7 @@ def plan_feeder(work: Work, edge: Edge) -> FeederPlan:
     load = None if backwards else work.node_load(target.tag)
     design = carried = demand = factor = None
     if load is not None and load.complete:
-        design, carried, demand = _currents(load, target, volts, phases)
+        design, carried, demand = _currents(load, target, volts, phases, with_growth)
         factor = load.power_factor
     if backwards and capacity is not None:
         design, carried, demand, factor = 1.25 * capacity, capacity, capacity, 1.0
@@ -112,9 +112,11 @@ def _conductors_of(feed: Feed, target: Node, system: VoltageSystem | None) -> tu
     return 1, (1 if single else 2), volts
 
 
-def _currents(load: NodeLoad, target: Node, volts: float, phases: int) -> tuple[float, float, float]:
+def _currents(
+    load: NodeLoad, target: Node, volts: float, phases: int, with_growth: bool = True
+) -> tuple[float, float, float]:
     """(design with growth, the same without the 25 % of continuous load, demand) in A at the feeder's own volts."""
-    growth = load.design_with_growth_a / load.design_a if load.design_a > 0 else 1.0
+    growth = load.design_with_growth_a / load.design_a if with_growth and load.design_a > 0 else 1.0
     if target.role == "transformer":
         divisor = volts * (math.sqrt(3) if phases == 3 else 1.0)
         demand = load.demand_va / divisor if divisor else 0.0
@@ -123,7 +125,7 @@ def _currents(load: NodeLoad, target: Node, volts: float, phases: int) -> tuple[
             demand * growth,
             demand,
         )
-    return load.design_with_growth_a, load.demand_a * growth, load.demand_a
+    return load.design_a * growth, load.demand_a * growth, load.demand_a
 
 
 def _drop_cases(work: Work, target: Node, volts: float, phases: int) -> tuple[tuple[float, float], ...]:

@@ -69,18 +69,22 @@ def transformer_bonding(work: Work, result: TransformerResult, feeders: Sequence
     )
 
 
+def largest_supply(work: Work, tag: str) -> ConductorResult | None:
+    """The conductors that the electrode conductor of gear or a transformer goes by: its service, or its secondary."""
+    ids = [edge.id for edge in incoming_edges(work.network, tag)] if tag in work.network.nodes else []
+    found = [work.feeders[each] for each in ids if each in work.feeders and work.feeders[each].kind == "service"]
+    if tag in work.transformers:
+        found = [feeder for feeder in work.feeders.values() if feeder.source == tag]
+    known = [feeder.conductors for feeder in found if feeder.conductors is not None]
+    return max(known, key=lambda each: supply_kcmil(work.edition, each) or 0.0, default=None)
+
+
 def service_bonding(work: Work, tag: str) -> Bonding:
     """Bonding of service equipment: main bonding jumper and electrode conductor by the service conductors (250.24)."""
-    conductors = [
-        work.feeders[edge.id].conductors
-        for edge in incoming_edges(work.network, tag)
-        if edge.id in work.feeders and work.feeders[edge.id].kind == "service"
-    ]
-    known = [each for each in conductors if each is not None]
+    largest = largest_supply(work, tag)
     node = work.network.nodes[tag]
-    if not known or node.system is None or node.system.grounding not in ("solid", "corner"):
+    if largest is None or node.system is None or node.system.grounding not in ("solid", "corner"):
         return Bonding()
-    largest = max(known, key=lambda each: supply_kcmil(work.edition, each) or 0.0)
     electrodes = work.model.items[tag].electrodes
     return Bonding(
         main_bonding_jumper(work.edition, largest), "", electrode_conductor(work.edition, largest, electrodes)

@@ -179,7 +179,7 @@ def _options(edition: Edition, request: ConductorRequest, frame: _Frame, sets: i
     """Every size and number of sets that may be chosen, fewest sets first, then smallest size."""
     material = request.settings.material.value
     least = lookup.area_kcmil(edition, request.least_size) if request.least_size else 0.0
-    largest = lookup.area_kcmil(edition, lookup.choice(edition, "largest_parallel_conductor")) or 0.0
+    largest = lookup.area_kcmil(edition, lookup.choice(edition, "largest_conductor")) or 0.0
     numbers = (sets,) if sets else range(1, int(lookup.choice(edition, "most_parallel_sets")) + 1)
     for number in numbers:
         for size in lookup.stocked_sizes(edition):
@@ -262,21 +262,16 @@ def _written(
     edition: Edition, request: ConductorRequest, frame: _Frame, size: str, sets: int | None
 ) -> PhaseChoice | None:
     material = request.settings.material.value
-    single = option_of(edition, material, size, sets or 1, frame)
-    if single is None:
+    # A written size without sets is one set: more must be said, or a size that is too small would pass in silence.
+    kept = option_of(edition, material, size, sets or 1, frame)
+    if kept is None:
         return None
-    kept = single
-    if sets is None and ampacity_formulas.may_be_paralleled(single.area_kcmil):
-        most = int(lookup.choice(edition, "most_parallel_sets"))
-        tried = [option_of(edition, material, size, number, frame) for number in range(1, most + 1)]
-        fitting = [option for option in tried if option and not ampacity_fault(edition, request, option)]
-        kept = fitting[0] if fitting else single
     open_request = replace(request, written=Conductors())
     base = _first_fit(edition, request, _options(edition, open_request, frame, kept.sets))
     written = request.written
     origins = {
         "phase": written.phase.origin if written.phase else Origin.WRITTEN,
-        "sets": written.sets.origin if written.sets else Origin.CHOSEN,
+        "sets": written.sets.origin if written.sets else Origin.DEFAULT,
     }
     return _choice(frame, kept, base, origins, (), False)
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from fedfrom.formulas.motors import motor_feeder_limit
 from fedfrom.graph.network import Network, StatePlan
 from fedfrom.model.items import Load, Model
 from fedfrom.passes.branch_circuits import branch_request, circuit_volts
@@ -21,14 +22,17 @@ from fedfrom.tables import Edition
 
 @dataclass(frozen=True, slots=True)
 class Wiring:
-    """Conductors as they stand, with the request that they answer. `subject` for findings, `span` to point at."""
+    """Conductors as they stand, with the request that they answer. `subject` for findings, `span` to point at.
+
+    `motor_feeder`: a feeder straight to motors, which has a rule of its own (NEC 430.24, 430.62).
+    """
 
     subject: str
     conductors: ConductorResult
     request: ConductorRequest
     choice: PhaseChoice
     span: Span | None
-    length_ft: float | None
+    motor_feeder: bool = False
 
     @property
     def option(self) -> Option:
@@ -49,12 +53,17 @@ class CircuitReview:
 
 @dataclass(frozen=True, slots=True)
 class FeederReview:
-    """A feeder: its result, plan and protection; `wiring` None where nothing could be sized."""
+    """A feeder: its result, plan (without growth) and protection; `wiring` None where nothing could be sized.
+
+    `motor_limit_a`: the greatest device of a feeder with motors (NEC 430.62(A), 430.63); None without motors, or where
+    they stand further down.
+    """
 
     feeder: FeederResult
     plan: FeederPlan
     protection: Protection
     wiring: Wiring | None
+    motor_limit_a: float | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +108,9 @@ def _make(model: Model, network: Network, plan: StatePlan, results: Results, edi
         mains=mains,
         transformers=results.transformers,
     )
-    plans = {edge.id: plan_feeder(work, edge) for edge in network.edges.values() if edge.feed is not None}
+    plans = {
+        edge.id: plan_feeder(work, edge, with_growth=False) for edge in network.edges.values() if edge.feed is not None
+    }
     sizer = DeviceSizer(work, plans)
     circuits = tuple(
         made for rows in results.circuits.values() for row in rows if (made := _circuit(work, row)) is not None
@@ -117,7 +128,7 @@ def _circuit(work: Work, row: CircuitResult) -> CircuitReview | None:
     need = branch_need(work.edition, row, load, volts, phases)
     request = branch_request(work, node.system, row, load, need, row.device)
     span = load.conductors.phase.span if load and load.conductors.phase else row.span
-    wiring = _wiring(work.edition, row.key, row.conductors, request, span or row.span, row.length_ft)
+    wiring = _wiring(work.edition, row.key, row.conductors, request, span or row.span)
     return CircuitReview(row, load, need, volts, phases, wiring)
 
 
@@ -128,8 +139,21 @@ def _feeder(work: Work, sizer: DeviceSizer, plan: FeederPlan) -> FeederReview:
     phase = plan.feed.conductors.phase
     span = (phase.span if phase else None) or feeder.span
     request = requested[0] if requested else None
-    wiring = _wiring(work.edition, feeder.id, feeder.conductors, request, span, feeder.length_ft)
-    return FeederReview(feeder, plan, protection, wiring)
+    limit = _motor_limit(work, feeder.target) if feeder.kind == "feeder" else None
+    wiring = _wiring(work.edition, feeder.id, feeder.conductors, request, span, limit is not None)
+    return FeederReview(feeder, plan, protection, wiring, limit)
+
+
+def _motor_limit(work: Work, tag: str) -> float | None:
+    rows = [row for row in work.circuits.get(tag, ()) if row.kind == "load" and row.load_a is not None]
+    motors = [row for row in rows if row.motor_hp is not None and row.table_a is not None and row.device is not None]
+    if not motors or any(row.kind == "feeder" for row in work.circuits.get(tag, ())):
+        return None
+    largest = max(motors, key=lambda row: row.device.protects_a if row.device else 0.0)
+    assert largest.device is not None
+    others = sum(row.table_a or 0.0 for row in motors if row is not largest)
+    rest = sum((1.25 if row.continuous else 1.0) * (row.load_a or 0.0) for row in rows if row not in motors)
+    return motor_feeder_limit(largest.device.protects_a, others, rest)
 
 
 def _wiring(
@@ -138,9 +162,9 @@ def _wiring(
     conductors: ConductorResult | None,
     request: ConductorRequest | None,
     span: Span | None,
-    length_ft: float | None,
+    motor_feeder: bool = False,
 ) -> Wiring | None:
     if conductors is None or request is None:
         return None
     choice = choose_phase(edition, request)
-    return None if choice is None else Wiring(subject, conductors, request, choice, span, length_ft)
+    return None if choice is None else Wiring(subject, conductors, request, choice, span, motor_feeder)

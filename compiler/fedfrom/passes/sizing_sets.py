@@ -100,7 +100,16 @@ def _ground(edition: Edition, request: ConductorRequest, choice: PhaseChoice) ->
         return written.value, name or kind["equipment"], written.origin, table_size, ratio
     if not name or not table_size:
         return "", "", Origin.CHOSEN, table_size, ratio
-    return enlarged_ground(edition, choice, table_size, ratio), name, Origin.CHOSEN, table_size, ratio
+    # The cap at the size of the phase conductors is one of equipment grounds (250.122(A)), not of bonding jumpers.
+    supply_side = request.ground_rule == "supply-side"
+    size = table_size if supply_side else enlarged_ground(edition, choice, table_size, ratio)
+    return _not_below(edition, size, request.least_size), name, Origin.CHOSEN, table_size, ratio
+
+
+def _not_below(edition: Edition, size: str, least: str) -> str:
+    """The least size that is installed at all also holds for the ground (common practice)."""
+    area, limit = lookup.area_kcmil(edition, size), lookup.area_kcmil(edition, least)
+    return least if area is not None and limit is not None and area < limit else size
 
 
 def ground_needed(edition: Edition, request: ConductorRequest, choice: PhaseChoice) -> tuple[str, float]:

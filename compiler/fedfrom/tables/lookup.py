@@ -140,6 +140,12 @@ def raceway_column(edition: Edition, raceway_kind: str) -> str | None:
     return row["impedance_column"] if row else None
 
 
+def is_equipment_ground(edition: Edition, raceway_kind: str) -> bool:
+    """Whether the raceway itself serves as equipment grounding conductor (NEC 250.118)."""
+    row = _raceway_row(edition, raceway_kind)
+    return row is not None and row["equipment_ground"] == "yes"
+
+
 @cache
 def trade_sizes(edition: Edition, raceway_kind: str) -> tuple[tuple[str, float], ...]:
     """Trade sizes of a raceway kind with their inside area in in2, smallest first; () where the tables have none."""

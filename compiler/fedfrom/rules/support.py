@@ -1,0 +1,53 @@
+"""What several rules need: the review of sizing for a design, and a finding about wiring or a device."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from fedfrom.findings import Finding, Severity
+from fedfrom.passes.sizing_review import Review, review
+from fedfrom.rules.registry import Design
+from fedfrom.source import Span
+
+
+def review_of(design: Design) -> Review:
+    """The sizing of the design laid open (made once for all rules that ask)."""
+    return review(design.model, design.network, design.plan, design.results, design.edition)
+
+
+def breach(
+    rule: str,
+    subject: str,
+    message: str,
+    span: Span | None,
+    clause: str,
+    notes: Sequence[str] = (),
+    advice: str = "",
+    severity: Severity = Severity.ERROR,
+    label: str = "",
+) -> Finding:
+    """A finding of a sizing rule; `clause` is the text from `Edition.clause`."""
+    return Finding(
+        rule=rule,
+        severity=severity,
+        subject=subject,
+        message=message,
+        span=span,
+        label=label,
+        notes=tuple(notes),
+        help=advice,
+        clause=clause,
+    )
+
+
+def not_checked(rule: str, subject: str, needs: str, span: Span | None, clause: str) -> Finding:
+    """A finding that a rule could not be checked, with the fact that it needs."""
+    return Finding(
+        rule=rule,
+        severity=Severity.NOT_CHECKED,
+        subject=subject,
+        message=f"{subject}: not checked, needs {needs}",
+        span=span,
+        help=f"write {needs}",
+        clause=clause,
+    )
