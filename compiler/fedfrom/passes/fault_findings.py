@@ -96,5 +96,6 @@ def _unreached(work: Work, data: NetworkData, faults: Mapping[str, StateFaults])
 
 
 def _told_elsewhere(data: NetworkData, needs: str) -> bool:
-    """Findings of their own tell of a missing utility figure (utility-fault-missing) or length (length-missing)."""
-    return needs.startswith(("the utility's available fault current", "the length of the feeder"))
+    """Rules of their own tell of a missing utility figure, a missing length, and of direct current."""
+    told = ("the utility's available fault current", "the length of the feeder", "a method for DC faults")
+    return needs.startswith(told)

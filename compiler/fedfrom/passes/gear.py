@@ -10,6 +10,7 @@ from fedfrom.graph.network import Node
 from fedfrom.graph.walk import incoming_edges
 from fedfrom.model.items import Item, Origin
 from fedfrom.passes.class_limits import CLASSES
+from fedfrom.passes.device_ahead import device_ahead
 from fedfrom.passes.fact_reading import amount, words
 from fedfrom.passes.gear_class import ClassDecision, class_derivation, decide, objections
 from fedfrom.passes.gear_facts import enclosure_type, gather, is_service
@@ -161,22 +162,13 @@ def _bus_need(work: Work, item: Item) -> tuple[float | None, str]:
     main = work.mains.get(item.tag)
     if main is not None:
         return main.protects_a, "the main"
-    ahead = _device_ahead(work, item.tag)
+    ahead = device_ahead(work, item.tag)
     if ahead is not None:
         return ahead.protects_a, "the device ahead"
     load = work.node_load(item.tag)
     if load is not None and load.complete:
         return load.design_with_growth_a, "the design current with growth"
     return None, ""
-
-
-def _device_ahead(work: Work, tag: str) -> DeviceResult | None:
-    found = [
-        feeder.device
-        for edge in incoming_edges(work.network, tag)
-        if (feeder := work.feeders.get(edge.id)) is not None and feeder.device is not None
-    ]
-    return max(found, key=lambda device: device.protects_a, default=None)
 
 
 def _bus_derivation(
@@ -207,7 +199,7 @@ def _spare(work: Work, item: Item, bus_a: float | None, main: DeviceResult | Non
     load = work.node_load(item.tag)
     if load is None or not load.complete:
         return None
-    ahead = _device_ahead(work, item.tag)
+    ahead = device_ahead(work, item.tag)
     limits = [bus_a, main.protects_a if main is not None else None, ahead.protects_a if ahead is not None else None]
     known = [limit for limit in limits if limit is not None]
     return min(known) - load.design_a if known else None

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from fedfrom.graph.walk import incoming_edges, outgoing_edges
 from fedfrom.model.items import Device, Feed, Item, Origin
+from fedfrom.passes.device_ahead import device_ahead
 from fedfrom.passes.fact_reading import amount, words
 from fedfrom.passes.place import Place, needed_enclosure, place_of
 from fedfrom.passes.work import Work
@@ -146,11 +147,9 @@ def _mains(work: Work, item: Item) -> tuple[float | None, str, Span | None]:
     bus_a = amount(bus, Dimension.CURRENT)
     if bus is not None and bus_a is not None:
         return bus_a, "the bus as written", bus.span
-    for edge in incoming_edges(work.network, item.tag):
-        feeder = work.feeders.get(edge.id)
-        if feeder is not None and feeder.device is not None:
-            place = feeder.device.span or (edge.feed.span if edge.feed is not None else item.tag_span)
-            return feeder.device.protects_a, f"the feeder device in {feeder.source}", place
+    ahead = device_ahead(work, item.tag)
+    if ahead is not None:
+        return ahead.protects_a, "the device ahead", ahead.span or item.tag_span
     load = work.node_load(item.tag)
     if load is not None and load.complete:
         return load.design_with_growth_a, "the design current", item.tag_span

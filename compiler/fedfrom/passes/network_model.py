@@ -20,6 +20,8 @@ from fedfrom.passes.work import Work
 from fedfrom.quantity import Dimension, VoltageSystem
 from fedfrom.results.types import ConductorResult
 
+DC_FAULTS = "a method for DC faults, which is not covered"
+
 
 def primary_bus(tag: str) -> str:
     """The bus at the incoming terminals of a transformer."""
@@ -134,6 +136,10 @@ class _Builder:
 
     def _add_edge(self, edge: Edge, parent: str, arriving: str) -> None:
         level = self.levels.get(parent)
+        source = self.work.network.nodes[parent].system
+        if level is None and source is not None and source.is_dc:
+            self.links.append(Link(parent, arriving, None, None, DC_FAULTS))
+            return
         if level is None:
             self.links.append(Link(parent, arriving, None, None, "the voltage of what feeds it"))
             return
@@ -160,7 +166,7 @@ class _Builder:
         primary, secondary = primary_bus(tag), node.system
         self.buses.append(tag)
         if secondary is None or secondary.is_dc:
-            needs = "a method for DC faults, which is not covered" if secondary else f"the secondary voltage of {tag}"
+            needs = DC_FAULTS if secondary else f"the secondary voltage of {tag}"
             self.links.append(Link(primary, tag, None, None, needs, transforms=True))
             return
         self.levels[tag] = secondary

@@ -13,7 +13,9 @@ from fedfrom.rules.support import not_checked
 def check(design: Design) -> Iterator[Finding]:
     for tag, gear in design.results.gear.items():
         if gear.system is not None and gear.system.is_dc and gear.status is not Status.DEMOLISH:
-            needs = f"the listed DC voltage, poles in series and interrupting rating of {tag} and its devices"
+            needs = (
+                f"the DC fault current, and the listed DC voltage, poles in series and rating of {tag} and its devices"
+            )
             yield not_checked("dc-rated", tag, needs, gear.span, design.edition.clause("110.4"))
 
 
@@ -25,14 +27,25 @@ RULE = Rule(
     clause="110.4",
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
-battery BT {
-    rating  50 kW
-    voltage 125 V DC
+utility UT {
+    voltage 208Y/120 V
+    fault   9 kA at service point, X/R 5
 }
-panelboard DC1 "Control battery" {
-    fed from BT, 20 ft
+panelboard MDP "Main panel" {
+    fed from UT, 20 ft
+    main     breaker 225 A
+    place    indoor "Electrical room"
+}
+rectifier RF1 "Controls" {
+    fed from  MDP, 20 ft, breaker 40 A
+    rating    5 kW
+    secondary 125 V DC
+    place     indoor "Electrical room"
+}
+panelboard DC1 "Control power" {
+    fed from RF1, 20 ft
     main     breaker 100 A
-    place    indoor "Battery room"
+    place    indoor "Electrical room"
     equipment "Relays" 10 A, 125 V, 30 ft
 }
 """,

@@ -35,9 +35,8 @@ def check(design: Design) -> Iterator[Finding]:
         if unknown:
             gear = design.model.items[tag]
             count = f"{unknown} circuit{'s' if unknown > 1 else ''} of {tag}"
-            yield not_checked(
-                "drop-branch", tag, f"length and load of {count}", gear.tag_span, design.edition.clause("practice")
-            )
+            needs, clause = f"length and load of {count}", design.edition.clause("practice")
+            yield not_checked("drop-branch", tag, needs, gear.tag_span, clause)
 
 
 RULE = Rule(
@@ -48,7 +47,7 @@ RULE = Rule(
     clause="practice",
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
-defaults { drop feeder 2 %, branch 3 %, total 5 % }
+defaults { drop feeder 2 %, branch 3 %, total 20 % }
 utility UT {
     voltage 208Y/120 V
     fault   9 kA at service point, X/R 5

@@ -41,7 +41,7 @@ RULE = Rule(
     clause="practice",
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
-defaults { drop feeder 2 %, branch 3 %, total 5 % }
+defaults { drop feeder 2 %, branch 3 %, total 20 % }
 utility UT {
     voltage 480Y/277 V
     fault   24 kA at service point, X/R 4

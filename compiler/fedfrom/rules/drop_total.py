@@ -51,7 +51,7 @@ switchboard MSB "Main switchboard" {
 panelboard DP1 "Hall" {
     fed from MSB, 210 ft, breaker 100 A, phase 3 AWG
     place    indoor "Hall"
-    equipment "Furnace" 70 A, 480 V 3-phase, 250 ft, phase 3 AWG
+    equipment "Furnace" 70 A, 480 V 3-phase, 280 ft, phase 3 AWG
 }
 """,
     good="""fedfrom 1
@@ -69,7 +69,7 @@ switchboard MSB "Main switchboard" {
 panelboard DP1 "Hall" {
     fed from MSB, 210 ft, breaker 100 A, phase 3 AWG
     place    indoor "Hall"
-    equipment "Furnace" 70 A, 480 V 3-phase, 250 ft, phase 3 AWG
+    equipment "Furnace" 70 A, 480 V 3-phase, 280 ft, phase 3 AWG
 }
 """,
     check=check,

@@ -22,7 +22,8 @@ def check(design: Design) -> Iterator[Finding]:
             yield breach(
                 "rating-margin",
                 tag,
-                f"{tag}: {kiloamperes_text(gear.fault_a)} is {share:.0f} % of its rating, {kiloamperes_text(gear.sccr_a)}",
+                f"{tag}: {kiloamperes_text(gear.fault_a)} is {share:.0f} % of its rating of "
+                f"{kiloamperes_text(gear.sccr_a)}",
                 gear.span,
                 design.edition.clause("practice"),
                 (f"state: {gear.fault_state}",),
@@ -44,7 +45,7 @@ utility UT {
     fault   9.8 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
+    fed from UT, 20 ft, wire by utility
     main     breaker 225 A
     place    indoor "Electrical room"
     sccr     10 kA
@@ -58,7 +59,7 @@ utility UT {
     fault   9.8 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
+    fed from UT, 20 ft, wire by utility
     main     breaker 225 A
     place    indoor "Electrical room"
     sccr     22 kA

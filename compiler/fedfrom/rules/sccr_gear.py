@@ -14,7 +14,9 @@ from fedfrom.rules.support import breach, not_checked
 
 def check(design: Design) -> Iterator[Finding]:
     for tag, gear in design.results.gear.items():
-        if gear.status is Status.DEMOLISH or gear.sccr_basis.startswith("limited by"):
+        if gear.status is Status.DEMOLISH or (gear.system is not None and gear.system.is_dc):
+            continue  # direct current is the finding of dc-rated
+        if gear.sccr_basis.startswith("limited by"):
             continue  # a weak device is the finding of interrupting-rating
         clause = design.edition.clause("110.10")
         if gear.sccr_a is None:
@@ -41,9 +43,8 @@ def _not_established(tag: str, gear: GearResult, clause: str) -> Finding:
         return not_checked("sccr-gear", tag, f"the available fault current at {tag}", gear.span, clause)
     if gear.sccr_basis == "no usual rating suffices":
         message = f"{tag}: no usual rating is as high as the {kiloamperes_text(gear.fault_a)} available"
-        return breach(
-            "sccr-gear", tag, message, gear.span, clause, advice="lower the fault current, or state the `sccr` offered"
-        )
+        advice = "lower the fault current, or state the `sccr` offered"
+        return breach("sccr-gear", tag, message, gear.span, clause, advice=advice)
     return not_checked("sccr-gear", tag, f"the `sccr` on the label of {tag}", gear.span, clause)
 
 

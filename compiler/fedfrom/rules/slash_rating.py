@@ -36,7 +36,7 @@ RULE = Rule(
     id="slash-rating",
     severity=Severity.NOTE,
     title="the devices here need a straight voltage rating",
-    why="A slash-rated breaker is tested with less than the full voltage across one pole, which this system can put there.",
+    why="A slash-rated breaker is tested with less than full voltage across one pole; this system can put it there.",
     clause="240.85",
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }

@@ -15,7 +15,7 @@ RULE = Rule(
 project "Example" { code NEC 2023 }
 utility UT {
     voltage 480Y/277 V
-    fault   24 kA at service point, X/R 4
+    fault   12 kA at service point, X/R 4
 }
 panelboard MDP "Main panel" {
     fed from UT, 20 ft
@@ -39,7 +39,7 @@ panelboard LP1 "Offices" {
 project "Example" { code NEC 2023 }
 utility UT {
     voltage 480Y/277 V
-    fault   24 kA at service point, X/R 4
+    fault   12 kA at service point, X/R 4
 }
 panelboard MDP "Main panel" {
     fed from UT, 20 ft
