@@ -40,7 +40,8 @@ class Entry:
     scopes whose entries may follow too). `block`: the scope of its braces, "" for none. `head_is_option`: the
     first run is itself one of the options (`main breaker 400 A`, `growth load 20 %`). `continues`: bare runs of this
     type after it belong to it ("count" for `position 2,4,6`, "part" for `lost UT-1, UT-2`). `merge`: the options'
-    values are stored as values of the fact. `computed` False: no pass uses it yet, so a note is given.
+    values are stored as values of the fact. `note` and `program` (a whole little design) serve the language reference.
+    `computed` False: no pass uses it yet, so a note is given.
     """
 
     name: str
@@ -62,6 +63,8 @@ class Entry:
     unnamed: bool = False
     nested: bool = False
     shape: str = ""
+    note: str = ""
+    program: str = ""
 
     @property
     def words(self) -> tuple[str, ...]:

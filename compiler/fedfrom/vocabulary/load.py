@@ -18,7 +18,7 @@ _BLOCKS = {"load": "load", "verb": "feed"}
 _FIELDS = frozenset(
     {
         "name", "in", "help", "example", "patterns", "options", "uses", "block", "repeat", "head", "continues", "merge",
-        "computed", "bounds", "unnamed", "nested", "groups", "shape",
+        "computed", "bounds", "unnamed", "nested", "groups", "shape", "note", "program",
     }
 )  # fmt: skip
 
@@ -44,7 +44,7 @@ def build_vocabulary(tables: list[Mapping[str, Any]]) -> Vocabulary:
     for entry in entries:
         for place in (*entry.scopes, *(_HOLDERS if entry.nested else ())):
             for kind in members.get(place, (place,)):
-                if entry.name in scopes.setdefault(kind, {}):
+                if scopes.setdefault(kind, {}).get(entry.name, entry) is not entry:
                     raise VocabularyError(f"{entry.name!r} stands twice in scope {kind!r}")
                 scopes[kind][entry.name] = entry
     described = {name: row for table in tables for name, row in table.get("scope", {}).items()}
@@ -108,6 +108,8 @@ def _entry(row: Mapping[str, Any], kind: str) -> Entry:
         unnamed=bool(row.get("unnamed", False)),
         nested=bool(row.get("nested", False)),
         shape=str(row.get("shape", "")),
+        note=str(row.get("note", "")),
+        program=str(row.get("program", "")),
     )
 
 
