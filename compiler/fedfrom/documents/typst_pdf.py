@@ -10,6 +10,7 @@ from importlib.resources import as_file, files
 from typing import TYPE_CHECKING, Any
 
 from fedfrom.documents.registry import DOCUMENT_EPOCH
+from fedfrom.documents.template import template_text
 
 if TYPE_CHECKING:
     import typst
@@ -23,8 +24,7 @@ def compile_pdf(layouts: Sequence[str], data: Any, *, tags: bool = False) -> byt
     """
     import typst
 
-    templates = files("fedfrom.templates")
-    source = "\n".join(templates.joinpath(name).read_text(encoding="utf-8") for name in layouts)
+    source = "\n".join(template_text(name) for name in layouts)
     text = json.dumps(data, ensure_ascii=False, sort_keys=True)
     return typst.compile(
         source.encode(),

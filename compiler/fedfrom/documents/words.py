@@ -77,7 +77,8 @@ LEGEND: tuple[tuple[str, str], ...] = (
     ("WTR HTR", "water heater"),
 )
 
-CAUTION = "FOR REVIEW BY A LICENSED ENGINEER. THE ADOPTED CODE AND THE AUTHORITY HAVING JURISDICTION GOVERN."
+CAUTION_TEXT = "For review by a licensed engineer. The adopted code and the authority having jurisdiction govern."
+CAUTION = CAUTION_TEXT.upper()
 
 
 def category_mark(category: str) -> str:
