@@ -25,7 +25,7 @@ def to_docx(project: ProjectInfo, sections: tuple[Section, ...]) -> bytes:
     _properties(document, project)
     _page(document, project)
     _styles(document)
-    document.add_paragraph(project.title or "PROJECT NOT NAMED", style="Title")
+    _add(document, project.title or "PROJECT NOT NAMED", "Title")
     line = ", ".join(part for part in (project.number, project.code) if part)
     document.add_paragraph(line)
     document.add_paragraph(CAUTION_TEXT)
@@ -113,13 +113,20 @@ def _styles(document: Any) -> None:
         style.paragraph_format.tab_stops.add_tab_stop(Inches(left))
 
 
+def _add(document: Any, text: str, style_id: str) -> Any:
+    """A paragraph with a style by its id; the library's own way reads all styles again for each paragraph."""
+    paragraph = document.add_paragraph(text)
+    paragraph._p.style = style_id
+    return paragraph
+
+
 def _section(document: Any, section: Section) -> None:
-    heading = document.add_paragraph(f"SECTION {section.number} {section.title}", style="Heading 1")
+    heading = _add(document, f"SECTION {section.number} {section.title}", "Heading1")
     heading.paragraph_format.page_break_before = True
     for part in section.parts:
-        document.add_paragraph(f"PART {part.number} - {part.title}", style="Heading 2")
+        _add(document, f"PART {part.number} - {part.title}", "Heading2")
         for article in part.articles:
-            document.add_paragraph(f"{article.number} {article.title}", style="Heading 3")
+            _add(document, f"{article.number} {article.title}", "Heading3")
             for paragraph in article.paragraphs:
                 _paragraph(document, paragraph)
         if not part.articles:
@@ -128,7 +135,7 @@ def _section(document: Any, section: Section) -> None:
 
 
 def _paragraph(document: Any, paragraph: Paragraph) -> None:
-    document.add_paragraph(f"{paragraph.label}\t{paragraph.text}", style=LEVELS[paragraph.level - 1][0])
+    _add(document, f"{paragraph.label}\t{paragraph.text}", f"SpecLevel{paragraph.level}")
     for child in paragraph.children:
         _paragraph(document, child)
 
@@ -137,7 +144,7 @@ def _basis(document: Any, sections: tuple[Section, ...]) -> None:
     from docx.shared import Inches
 
     rows = [basis for section in sections for basis in basis_of(section)]
-    heading = document.add_paragraph("BASIS OF CLAUSES", style="Heading 1")
+    heading = _add(document, "BASIS OF CLAUSES", "Heading1")
     heading.paragraph_format.page_break_before = True
     document.add_paragraph("The facts of the design that each clause was written from.")
     table = document.add_table(rows=1, cols=2, style="Table Grid")
