@@ -52,7 +52,7 @@ def wires(amperes: float, neutral: bool = True, **more: Any) -> ConductorResult:
     return replace(base, **more)
 
 
-@dataclass
+@dataclass(repr=False)
 class System:
     """Collects parts in order; `build()` gives what a drawing needs."""
 
@@ -68,6 +68,10 @@ class System:
     ties: dict[str, TieResult] = field(default_factory=dict)
     feeders: dict[str, FeederResult] = field(default_factory=dict)
     circuits: dict[str, list[CircuitResult]] = field(default_factory=dict)
+
+    def __repr__(self) -> str:
+        """Short, so that a failing example can be read."""
+        return f"System({list(self.items)}, edges={[(e.id, e.source, e.target) for e in self.edges.values()]})"
 
     def _item(self, kind: str, tag: str, title: str, role: str, system: VoltageSystem | None, **more: Any) -> None:
         self.items[tag] = Item(kind, tag, title, HERE, HERE, len(self.items), **more)

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from fedfrom.drawing import contour
 from fedfrom.drawing.contour import Contour
 from fedfrom.drawing.scene import Group, Shape
+from fedfrom.drawing.style import GRID
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +63,7 @@ class Block:
 
     @property
     def top(self) -> float:
-        return self.contour.start * 0.05
+        return self.contour.start * GRID
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +97,7 @@ def compose(own: Sequence[Shape], inner: Sequence[Placed], bottom: float = 0.0) 
     return Block(
         tuple(shapes),
         contour.merged(parts),
-        max([bottom, *(placed.y + placed.block.bottom for placed in inner)]),
+        max([bottom, parts[0][0].end * GRID, *(placed.y + placed.block.bottom for placed in inner)]),
         tuple(port.moved(placed.x, placed.y) for placed in inner for port in placed.block.drops),
         tuple(port.moved(placed.x, placed.y) for placed in inner for port in placed.block.entries),
         bars,

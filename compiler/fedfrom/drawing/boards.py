@@ -95,7 +95,8 @@ def _assemble(
     right = max([right, *(x + BAR_END for x, _ in above.feet)])
     xs = _clear_of(xs, taps, ahead, max(right, right_text) + 0.20)
     own: list[Shape] = [*stacked, *label_block]
-    own += _trunk(top, stack[1], bus, strokes)
+    start = entries.lowering if entries.main_block is not None else 0.0
+    own += _trunk(start, top, stack[1], bus, strokes)
     own += _ahead_wires(xs[taps:], ahead, top, bus, strokes)
     own += [line(x, y, x, bus, strokes.wire) for x, y in above.feet]
     own.append(named("bus", (Polyline(((left, bus), (right, bus)), strokes.bus),)))
@@ -124,8 +125,8 @@ def _clear_of(xs: list[float], taps: int, ahead: Sequence[bool], least: float) -
     return xs[:taps] + [round(x + shift, 6) if out else x for x, out in zip(xs[taps:], ahead, strict=True)]
 
 
-def _trunk(top: float, stack_bottom: float, bus: float, strokes: Pen) -> list[Shape]:
-    shapes: list[Shape] = [line(0, 0, 0, top + ENTRY, strokes.wire)]
+def _trunk(start: float, top: float, stack_bottom: float, bus: float, strokes: Pen) -> list[Shape]:
+    shapes: list[Shape] = [line(0, start, 0, top + ENTRY, strokes.wire)]
     if top + stack_bottom < bus:
         shapes.append(line(0, top + stack_bottom, 0, bus, strokes.wire))
     return shapes
@@ -214,5 +215,5 @@ def _grounding_text(gear: GearResult) -> tuple[Shape, ...]:
     lines = [f"GEC {size_text(gear.grounding_electrode_conductor)}"]
     if gear.main_bonding_jumper:
         lines.append(f"MBJ {size_text(gear.main_bonding_jumper)}")
-    lines += wrap(capitals(", ".join(gear.electrodes)), 1.25, TEXT)
+    lines += [text for electrode in gear.electrodes for text in wrap(capitals(electrode), 1.60, TEXT)]
     return text_block(lines, 0.14, 0.10, pitch=LINE_PITCH)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from fedfrom.drawing.lettering import capitals, measure, printable, wrap
 from fedfrom.drawing.outline import Part, Run
 from fedfrom.drawing.style import STATUS_MARKS, TEXT
@@ -87,11 +89,17 @@ def board_lines(part: Part, results: Results, network: Network) -> tuple[str, ..
         kind,
         f"{bus}, {mains}" if mains else bus,
         system_text(gear.system),
-        ", ".join(capitals(word) for word in (gear.enclosure, gear.place) if word),
+        ", ".join(word for word in (_enclosure(gear.enclosure), capitals(gear.place)) if word),
         ", ".join(fault_lines(gear.fault_a, gear.sccr_a, gear.sccr_basis)),
         load_line(dict(results.loads.get(part.key, {}))),
     ]
     return (name_text(gear.tag, part.status, gear.by), *_fold(lines, LABEL_WIDTH))
+
+
+def _enclosure(text: str) -> str:
+    """"TYPE 3R" for "3R" and for "Type 3R"."""
+    words = capitals(text)
+    return f"TYPE {words}" if words and not words.startswith("TYPE") else words
 
 
 def panel_lines(part: Part, results: Results, network: Network) -> tuple[str, ...]:
@@ -121,9 +129,8 @@ def device_caption(run: Run) -> tuple[str, ...]:
     lines: list[str] = [f"CKT {run.circuit}"] if run.circuit else []
     if run.device is not None:
         lines += device_words(run.device)
-        mark = STATUS_MARKS[run.device.status]
-        if mark and run.device.status is not run.status:
-            lines[-1] += f" {mark}"
+    elif _wants_device(run):
+        lines.append("DEVICE NOT KNOWN")
     point = {"feed-through lugs": "FEED-THRU LUGS", "sub-feed lugs": "SUB-FEED LUGS", "tap": "TAP"}.get(run.point)
     if point:
         lines.append(point)
@@ -132,18 +139,28 @@ def device_caption(run: Run) -> tuple[str, ...]:
     return _fold(lines, CALLOUT_WIDTH)
 
 
+def _wants_device(run: Run) -> bool:
+    """Whether a feeder on a bus has a device by its kind of connection."""
+    return bool(run.circuit) and bool(run.tag) and run.point in ("bus", "opposite end")
+
+
 def device_words(device: DeviceResult) -> list[str]:
     """A device in short lines, with a word for what the symbol alone does not show."""
     lines = [printable(text) for text in device_lines(device)]
     if device.kind == "bolted-pressure switch":
         lines[0] = f"BPS {lines[0]}"
+    if STATUS_MARKS[device.status]:
+        lines[-1] += f" {STATUS_MARKS[device.status]}"
     if device.by:
         lines.append(f"BY {capitals(device.by)}")
     return list(_fold(lines, CALLOUT_WIDTH))
 
 
-def callout(run: Run, insulation: str, compact: bool = False) -> tuple[str, ...]:
-    """The conductors of a run, its length and who provides it; `insulation` is what the sheet's note already says."""
+def callout(run: Run, insulation: str, whole: bool = False) -> tuple[str, ...]:
+    """The conductors of a run, its length and who provides it; `insulation` is what the sheet's note already says.
+
+    `whole` keeps long lines unbroken.
+    """
     if run.plain:
         return ()
     lines: list[str] = []
@@ -153,14 +170,14 @@ def callout(run: Run, insulation: str, compact: bool = False) -> tuple[str, ...]
         lines += conductor_lines(run.conductors)
         if run.conductors.insulation and run.conductors.insulation != insulation:
             lines.append(capitals(run.conductors.insulation))
-    if compact and lines and lines[0].endswith("SETS OF"):
+    if whole and lines and lines[0].endswith("SETS OF"):
         lines[:2] = [" ".join(lines[:2])]
     by = run.by or (run.conductors.by if run.conductors else "")
     lines.append(length_text(run.length_ft) if run.length_ft is not None else "LENGTH NOT KNOWN")
     if by:
         lines.append(f"BY {capitals(by)}")
     clean = [printable(text) for text in lines if text]
-    return tuple(clean) if compact else tuple(part for text in clean for part in _break(text))
+    return tuple(clean) if whole else tuple(part for text in clean for part in _break(text))
 
 
 def _break(text: str) -> tuple[str, ...]:
@@ -177,13 +194,26 @@ def _break(text: str) -> tuple[str, ...]:
     return tuple(f"{piece}," if index < len(pieces) - 1 else piece for index, piece in enumerate(pieces))
 
 
+def joined(lines: Sequence[str], width: float) -> tuple[str, ...]:
+    """Fewer, longer lines for turned text: neighbours joined by a comma while they stay within `width` inches."""
+    found: list[str] = []
+    for text in lines:
+        longer = f"{found[-1]}, {text}" if found else text
+        if found and measure(longer, TEXT) <= width:
+            found[-1] = longer
+        else:
+            found.append(text)
+    return tuple(found)
+
+
 def transformer_lines(tag: str, status: Status, results: Results, network: Network) -> tuple[str, ...]:
     """The text beside a transformer; the first line is its name."""
     found = results.transformers.get(tag)
     if found is None:
         title = network.nodes[tag].item.title if tag in network.nodes else ""
         return (name_text(tag, status), *wrap(capitals(title), 1.9, TEXT), "RATING NOT KNOWN")
-    return (name_text(tag, status, found.by), *transformer_words(found))
+    title = wrap(capitals(found.title), 1.9, TEXT)
+    return (name_text(tag, status, found.by), *title, *transformer_words(found))
 
 
 def transformer_words(found: object) -> tuple[str, ...]:
@@ -202,7 +232,6 @@ def transformer_words(found: object) -> tuple[str, ...]:
     ]
     k_factor = capitals(found.k_factor)
     lines = [
-        capitals(found.title),
         f"{kva}, {k_factor}" if k_factor else kva,
         f"{' - '.join(volts)} V" if volts else "",
         ", ".join(word for word in (connection, impedance) if word),
@@ -222,13 +251,13 @@ def source_lines(part: Part, results: Results, network: Network) -> tuple[str, .
     fault = f"AFC {kiloamperes_text(source.fault_a)}"
     if source.x_over_r is not None:
         fault += f", X/R {source.x_over_r:.3g}"
-    basis = capitals(source.basis)
+    basis = _units(source.basis.partition(";")[0])
     lines = [
         capitals(source.title),
         _units(source.rating_text),
         system_text(source.system),
         fault,
-        f"{basis} (ASSUMED)" if source.assumed and basis else basis,
+        f"{basis} (ASSUMED)" if source.assumed and "ASSUMED" not in basis else basis,
         f"NEUTRAL BOND: {capitals(source.bond)}" if source.bond else "",
         capitals(source.place),
     ]

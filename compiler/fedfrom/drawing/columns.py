@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from fedfrom.drawing.captions import callout, device_caption
+from fedfrom.drawing.captions import callout, device_caption, joined
 from fedfrom.drawing.equipment import TAG_HEIGHT, feeder_tag
 from fedfrom.drawing.outline import Run
 from fedfrom.drawing.scene import Group, Shape
@@ -21,6 +21,7 @@ TEXT_X = 0.14
 CALLOUT_X = 0.07
 TAG_AT = 0.19
 CALLOUT_AT = 0.34
+TURNED_WIDTH = 1.90
 EXTRAS = {
     "meter": meter,
     "contactor": contactor,
@@ -48,39 +49,63 @@ def slots_for(runs: Sequence[Run], insulation: str, turned: bool = False, on_bus
     return Slots(0.0 if bare else up(max(device, least, 0.70 if on_bus else 0.0)), up(feeder), turned, bare)
 
 
-def _inlines(run: Run) -> list[Inline]:
-    strokes = pen(run.device.status if run.device else run.status)
-    found = []
-    if run.device is not None:
-        words = device_caption(run)
-        found.append(
-            device_symbol(run.device.kind, run.device.options, strokes, (("TAG", run.tag), ("RATING", " ".join(words))))
-        )
-    return found + [EXTRAS[name](pen(run.status)) for name in run.extras]
+WIDE = frozenset({"meter", "drive", "soft-starter"})
+"""Extras that reach right of the wire: they stand below the device text."""
 
 
-def _caption_lines(run: Run) -> tuple[str, ...]:
-    return device_caption(run)
+def _inlines(run: Run, turned: bool = False) -> list[tuple[float, Inline]]:
+    """The inline symbols of a run, each with its y."""
+    found: list[tuple[float, Inline]] = []
+    y = STUB
+    device = _device_symbol(run)
+    if device is not None:
+        found.append((y, device))
+        y += device.height
+    for name in run.extras:
+        if name in WIDE and not turned:
+            lines = device_caption(run)
+            y = max(y, _caption_top(run, lines) + block_height(len(lines)) + 0.04)
+        symbol = EXTRAS[name](pen(run.status))
+        found.append((round(y, 4), symbol))
+        y += symbol.height
+    return found
+
+
+def _device_symbol(run: Run) -> Inline | None:
+    if run.device is None:
+        return None
+    strokes = pen(run.device.status)
+    words = device_caption(run)
+    attributes = (("TAG", run.tag), ("RATING", " ".join(words)))
+    return device_symbol(run.device.kind, run.device.options, strokes, attributes)
+
+
+def _caption_lines(run: Run, turned: bool = False) -> tuple[str, ...]:
+    return joined(device_caption(run), TURNED_WIDTH) if turned else device_caption(run)
 
 
 def _device_height(run: Run, turned: bool) -> float:
-    stack = STUB + sum(inline.height for inline in _inlines(run)) + 0.05
-    lines = _caption_lines(run)
+    stack = max([STUB, *(y + inline.height for y, inline in _inlines(run, turned))]) + 0.05
+    lines = _caption_lines(run, turned)
     text = widest(lines) + 0.10 if turned else _caption_top(run, lines) + block_height(len(lines)) + 0.09
     return max(stack, text)
 
 
 def _caption_top(run: Run, lines: Sequence[str]) -> float:
     """The top of the device text: centred on the device, but clear of the bus."""
-    inlines = _inlines(run)
-    center = STUB + (inlines[0].height / 2 if run.device is not None else 0.25)
+    symbol = _device_symbol(run)
+    center = STUB + (symbol.height / 2 if symbol is not None else 0.25)
     return max(0.08, center - block_height(len(lines)) / 2)
+
+
+def _callout_lines(run: Run, insulation: str, turned: bool) -> tuple[str, ...]:
+    return joined(callout(run, insulation, whole=True), TURNED_WIDTH) if turned else callout(run, insulation)
 
 
 def _feeder_height(run: Run, insulation: str, turned: bool) -> float:
     if run.plain:
         return 0.15
-    lines = callout(run, insulation, compact=turned)
+    lines = _callout_lines(run, insulation, turned)
     if not run.tag:
         return 0.0
     text = widest(lines) if turned else block_height(len(lines))
@@ -105,12 +130,14 @@ def column(run: Run, slots: Slots, insulation: str) -> tuple[Shape, ...]:
 def _device_part(run: Run, slots: Slots, strokes: Pen) -> list[Shape]:
     shapes: list[Shape] = [line(0, 0, 0, STUB, strokes.wire)]
     y = STUB
-    for inline in _inlines(run):
-        shapes.append(Group((0.0, round(y, 4)), (inline.group,)))
-        y = round(y + inline.height, 4)
-    lines = _caption_lines(run)
+    for at, inline in _inlines(run, slots.turned):
+        if at > y:
+            shapes.append(line(0, y, 0, at, strokes.wire))
+        shapes.append(Group((0.0, at), (inline.group,)))
+        y = round(at + inline.height, 4)
+    lines = _caption_lines(run, slots.turned)
     if slots.turned:
-        shapes += turned_block(lines, TEXT_X - 0.04, slots.device - 0.05)
+        shapes += turned_block(lines, _turned_text_x(run), slots.device - 0.05)
     else:
         shapes += text_block(lines, TEXT_X, _caption_top(run, lines))
     reserve = not run.tag and not run.plain
@@ -121,6 +148,13 @@ def _device_part(run: Run, slots: Slots, strokes: Pen) -> list[Shape]:
     return shapes
 
 
+def _turned_text_x(run: Run) -> float:
+    """Turned device text stands right of a bubble or box in the wire."""
+    if "meter" in run.extras:
+        return 0.52
+    return 0.26 if WIDE & set(run.extras) else TEXT_X - 0.04
+
+
 def _feeder_part(run: Run, slots: Slots, strokes: Pen, insulation: str) -> list[Shape]:
     half = TAG_HEIGHT / 2
     tag = feeder_tag(run.tag)
@@ -129,7 +163,7 @@ def _feeder_part(run: Run, slots: Slots, strokes: Pen, insulation: str) -> list[
         Group((0.0, TAG_AT), (tag,)),
         line(0, TAG_AT + half, 0, slots.feeder, strokes.wire),
     ]
-    lines = callout(run, insulation, compact=slots.turned)
+    lines = _callout_lines(run, insulation, slots.turned)
     if slots.turned:
         shapes += turned_block(lines, CALLOUT_X - 0.01, CALLOUT_AT + widest(lines))
     else:

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from fedfrom.drawing.block import Block, leaf
-from fedfrom.drawing.captions import horsepower, load_lines, panel_lines
-from fedfrom.drawing.equipment import motor
+from fedfrom.drawing.captions import horsepower, joined, load_lines, panel_lines
+from fedfrom.drawing.equipment import equipment_outline, motor
 from fedfrom.drawing.layout import Layout
 from fedfrom.drawing.outline import Part
 from fedfrom.drawing.scene import Group, Shape
@@ -17,6 +17,7 @@ from fedfrom.model.items import Status
 from fedfrom.results.types import CircuitResult
 
 INSET = 0.10
+TURNED_WIDTH = 2.30
 CORNER = 0.09
 
 
@@ -33,6 +34,7 @@ def _is_turned(part: Part, layout: Layout) -> bool:
 def _box(part: Part, lines: Sequence[str], name: str, turned: bool) -> Block:
     strokes = pen(part.status)
     if turned:
+        lines = (lines[0], *joined(lines[1:], TURNED_WIDTH))
         half = round((LINE_PITCH * len(lines) + 0.10) / 2, 4)
         height = up(widest(lines, TEXT, True) + 2 * INSET)
         text = turned_block(lines, -half + 0.06, height - INSET, bold_first=True)
@@ -40,7 +42,8 @@ def _box(part: Part, lines: Sequence[str], name: str, turned: bool) -> Block:
         half = round(widest(lines, TEXT, True) / 2 + INSET, 4)
         height = up(block_height(len(lines)) + 2 * INSET)
         text = text_block(lines, 0, INSET, bold_first=True, anchor="middle")
-    frame = named(name, (rectangle(-half, 0, half, height, strokes.box),), (("TAG", lines[0]),))
+    outline = equipment_outline(half, height, strokes) if name == "equipment" else rectangle(-half, 0, half, height, strokes.box)
+    frame = named(name, (outline,), (("TAG", lines[0]),))
     shapes: list[Shape] = [frame, *text]
     if part.status is Status.DEMOLISH:
         shapes += _struck(half, height, strokes)

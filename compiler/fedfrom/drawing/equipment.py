@@ -106,6 +106,16 @@ def motor(pen: Pen, horsepower: str, attributes: Attributes = ()) -> Inline:
     return Inline(named("motor", shapes, attributes), 2 * r)
 
 
+def equipment_outline(half: float, height: float, pen: Pen) -> Polyline:
+    """The outline of packaged equipment: a box with its corners cut, so that it does not look like a panelboard."""
+    cut = 0.06
+    corners = (
+        (-half + cut, 0.0), (half - cut, 0.0), (half, cut), (half, height - cut),
+        (half - cut, height), (-half + cut, height), (-half, height - cut), (-half, cut),
+    )  # fmt: skip
+    return Polyline(corners, pen.symbol, closed=True)
+
+
 def transfer_switch(pen: Pen, letters: Sequence[str], attributes: Attributes = (), name: str = "transfer-switch") -> Group:
     """A transfer switch: poles at x = 0, 0.50, … (the first is the normal one), output midway at the bottom."""
     last = POLE_PITCH * (len(letters) - 1)

@@ -10,7 +10,7 @@ from fedfrom.drawing.block import Block, Placed, Port, compose, leaf, with_joint
 from fedfrom.drawing.columns import Slots, column, slots_for
 from fedfrom.drawing.contour import Contour
 from fedfrom.drawing.equipment import flag, flag_height, turned_flag
-from fedfrom.drawing.layout import Layout
+from fedfrom.drawing.layout import SEGMENT, Layout
 from fedfrom.drawing.lettering import printable, wrap
 from fedfrom.drawing.outline import Run
 from fedfrom.drawing.scene import Shape
@@ -71,6 +71,8 @@ def flag_block(run: Run, layout: Layout, turned: bool = False) -> Block:
 
 def flag_lines(name: str, run: Run) -> tuple[str, ...]:
     """The name lines of a flag: the tag, and which input it is where that matters."""
+    if SEGMENT in name:
+        return (*wrap(name.partition(SEGMENT)[0], FLAG_WIDTH, TEXT, True), "BUS")
     word = {"emergency from": "EMERGENCY", "alternate from": "ALTERNATE", "bypass from": "BYPASS"}.get(run.verb, "")
     return (*wrap(name, FLAG_WIDTH, TEXT, True), *([word] if word else []))
 
@@ -84,6 +86,8 @@ def input_flag(run: Run, layout: Layout) -> Block:
 
 def input_flag_lines(run: Run) -> tuple[str, ...]:
     """The name lines of the flag where a cut run arrives: the board that it comes from and its circuit there."""
+    if run.verb == "bus":
+        return (*wrap(printable(run.source.partition(SEGMENT)[0]), FLAG_WIDTH, TEXT, True), "BUS")
     circuit = f" CKT {run.circuit}" if run.circuit else ""
     return wrap(f"{printable(run.source)}{circuit}", FLAG_WIDTH, TEXT, True)
 

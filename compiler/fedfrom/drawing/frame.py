@@ -24,8 +24,8 @@ from fedfrom.drawing.style import (
 from fedfrom.drawing.words import words
 from fedfrom.model.items import Status
 
-LEGEND_X = 0.55
-LEGEND_TEXT_X = 1.05
+LEGEND_X = 0.62
+LEGEND_TEXT_X = 1.22
 REVISION_ROWS = 4
 ROW = 0.22
 
@@ -193,7 +193,8 @@ def _legend_and_notes(
     for group, lines, height in entries:
         box = bounds(group)
         middle = y + (height + stretch) / 2
-        legend.append(Group((left + LEGEND_X, round(middle - (box[1] + box[3]) / 2, 4)), (group,), kind="legend"))
+        at_x = round(left + LEGEND_X - (box[0] + box[2]) / 2, 4)
+        legend.append(Group((at_x, round(middle - (box[1] + box[3]) / 2, 4)), (group,), kind="legend"))
         first = middle + NOTE_TEXT / 2 - NOTE_PITCH * (len(lines) - 1) / 2
         for index, words_line in enumerate(lines):
             at = (left + LEGEND_TEXT_X, round(first + index * NOTE_PITCH, 4))
@@ -224,7 +225,7 @@ def _legend_entries(data: TitleData) -> list[tuple[Group, tuple[str, ...], float
 
 
 def _entry(sample: Group, text: str) -> tuple[Group, tuple[str, ...], float]:
-    lines = wrap(text, 2.05, NOTE_TEXT)
+    lines = wrap(text, 1.90, NOTE_TEXT)
     box = bounds(sample)
     return sample, lines, round(max(box[3] - box[1] + 0.08, NOTE_PITCH * len(lines) + 0.05, 0.22), 4)
 

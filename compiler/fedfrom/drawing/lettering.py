@@ -71,12 +71,12 @@ def capitals(text: str) -> str:
 
 
 def wrap(text: str, width: float, height: float, bold: bool = False, most: int = 0) -> tuple[str, ...]:
-    """Break a text at blanks so that no line is wider than `width` inches; a longer word stands alone and may exceed it.
+    """Break a text at blanks so that no line is wider than `width` inches; a longer word is broken where it must be.
 
     `most` > 0 limits the number of lines: the last one then ends in "...".
     """
     lines: list[str] = []
-    for word in text.split():
+    for word in (piece for whole in text.split() for piece in _pieces(whole, width, height, bold)):
         joined = f"{lines[-1]} {word}" if lines else word
         if lines and measure(joined, height, bold) <= width:
             lines[-1] = joined
@@ -84,5 +84,19 @@ def wrap(text: str, width: float, height: float, bold: bool = False, most: int =
             lines.append(word)
     if most and len(lines) > most:
         lines = lines[:most]
+        while len(lines[-1]) > 1 and measure(f"{lines[-1]}...", height, bold) > width:
+            lines[-1] = lines[-1][:-1].rstrip()
         lines[-1] = f"{lines[-1]}..."
     return tuple(lines)
+
+
+def _pieces(word: str, width: float, height: float, bold: bool) -> list[str]:
+    """A word in pieces that each fit a line, broken behind a hyphen or comma where one is near."""
+    pieces: list[str] = []
+    while len(word) > 1 and measure(word, height, bold) > width:
+        cut = next((n for n in range(len(word) - 1, 1, -1) if measure(word[:n], height, bold) <= width), 1)
+        mark = max(word.rfind(sign, 1, cut) for sign in "-,/") + 1
+        cut = mark if mark > cut // 2 else cut
+        pieces.append(word[:cut])
+        word = word[cut:]
+    return [*pieces, word]

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from fedfrom.drawing.equipment import (
     converter,
     direct_source,
+    equipment_outline,
     feeder_tag,
     generator,
     ground,
@@ -69,7 +70,7 @@ SAMPLES: dict[str, Sample] = {
     "ground": ground,
     "motor": lambda pen: motor(pen, "20").group,
     "panelboard": lambda pen: named("panelboard", (rectangle(-0.22, 0, 0.22, 0.26, pen.box),)),
-    "equipment": lambda pen: named("equipment", (rectangle(-0.22, 0, 0.22, 0.18, pen.box),)),
+    "equipment": lambda pen: named("equipment", (equipment_outline(0.22, 0.22, pen),)),
     "bus": lambda pen: named("bus", (line(-0.28, 0, 0.28, 0, pen.bus),)),
     "enclosure": lambda pen: named("enclosure", (rectangle(-0.28, 0, 0.28, 0.20, pen.enclosure),)),
     "feeder-tag": lambda pen: feeder_tag("DP1"),

@@ -153,7 +153,17 @@ def _leaving(tag: str, results: Results, network: Network, parts: dict[str, Part
         elif row.kind in ("spare", "space") and gear is not None and gear.gear_class not in PANEL_CLASSES:
             _reserve(row, tag, parts, runs, reserves)
     runs += [_feeder_run(edge, tag, results, network, None) for edge in edges.values()]
-    return runs
+    return _without_twin(runs, tag, results)
+
+
+def _without_twin(runs: list[Run], tag: str, results: Results) -> list[Run]:
+    """A generator's own main is the device at the source end of its only feeder: it is drawn once, at the generator."""
+    source = results.sources.get(tag)
+    if source is None or source.main is None or len(runs) != 1 or runs[0].device is None:
+        return runs
+    main, device = source.main, runs[0].device
+    same = (main.kind, main.rating_a, main.frame_a) == (device.kind, device.rating_a, device.frame_a)
+    return [replace(runs[0], device=None)] if same else runs
 
 
 def _reserve(

@@ -74,6 +74,7 @@ class _Row:
     pieces: list[Piece]
     width: float
     height: float
+    closed: bool = False
 
 
 @dataclass(slots=True)
@@ -83,34 +84,36 @@ class Filled:
     paper: Paper
     rows: list[_Row]
 
+    def takes(self, piece: _Row) -> bool:
+        """Take a row of one piece into a row of the sheet or as a new one; False when there is no room."""
+        if self.paper is not ANSI_D:
+            return False
+        width, height = self.paper.room
+        total = sum(row.height for row in self.rows) + ROW_GAP * (len(self.rows) - 1)
+        for row in self.rows if not piece.closed else ():
+            fits = row.width + PIECE_GAP + piece.width <= width
+            if not row.closed and fits and total - row.height + max(row.height, piece.height) <= height:
+                row.pieces += piece.pieces
+                row.width += PIECE_GAP + piece.width
+                row.height = max(row.height, piece.height)
+                return True
+        if total + ROW_GAP + piece.height <= height:
+            self.rows.append(piece)
+            return True
+        return False
+
 
 def fill(pieces: Sequence[Piece]) -> list[Filled]:
-    """Pieces in their order into rows and rows into sheets (next fit). A head is a row of its own."""
+    """Pieces in their order, each into the first row or sheet where it fits. A head is a row of its own."""
     sheets: list[Filled] = []
-    closed = True
     for piece in pieces:
         wide, high = size(piece.block)
         paper = paper_for(piece)
-        alone = piece.head or paper is not ANSI_D
-        sheet = sheets[-1] if sheets else None
-        if sheet is None or sheet.paper is not ANSI_D or paper is not ANSI_D:
-            sheets.append(Filled(paper, [_Row([piece], wide, high)]))
-            closed = alone
-            continue
-        row = sheet.rows[-1]
-        width, height = paper.room
-        others = sum(other.height + ROW_GAP for other in sheet.rows[:-1])
-        fits_row = row.width + PIECE_GAP + wide <= width and others + max(row.height, high) <= height
-        if not closed and not alone and fits_row:
-            row.pieces.append(piece)
-            row.width += PIECE_GAP + wide
-            row.height = max(row.height, high)
-            continue
-        if others + row.height + ROW_GAP + high <= height:
-            sheet.rows.append(_Row([piece], wide, high))
-        else:
-            sheets.append(Filled(paper, [_Row([piece], wide, high)]))
-        closed = alone
+        row = _Row([piece], wide, high, closed=piece.head)
+        if paper is not ANSI_D:
+            sheets.append(Filled(paper, [row]))
+        elif not any(sheet.takes(row) for sheet in sheets):
+            sheets.append(Filled(paper, [row]))
     return sheets
 
 

@@ -35,8 +35,8 @@ def transfer_block(part: Part, layout: Layout) -> Block:
     inputs = layout.inputs(part.key)
     entries = entries_for(part, layout)
     poles = max(len(inputs), 2 if _kind(part, layout) == "transfer switch" else 1)
-    tall = [entry for entry in entries.items if entry.index > 0 and entry.block is not None]
-    top = up(max([0.10, *(entries.lowering + ELBOW * (len(tall)) for _ in tall[:1]), _straight(entries)]))
+    others = [entry for entry in entries.items if entry.index > 0]
+    top = up(entries.lowering + ELBOW * len(others) if entries.lowering and others else max(entries.lowering, 0.10))
     wires, placed, ports = _inputs(entries, top, strokes)
     lines = transfer_lines(part, layout.results, layout.network)
     symbol = _symbol(part, inputs, poles, layout, strokes)
@@ -56,11 +56,6 @@ def transfer_block(part: Part, layout: Layout) -> Block:
 def _kind(part: Part, layout: Layout) -> str:
     found = layout.results.transfers.get(part.key)
     return found.kind if found else layout.network.nodes[part.key].item.kind
-
-
-def _straight(entries: Entries) -> float:
-    main = entries.main_block
-    return entries.lowering if main is not None else 0.0
 
 
 def _symbol(part: Part, inputs: Sequence[Run], poles: int, layout: Layout, strokes: Pen) -> Group:
@@ -94,24 +89,26 @@ def _inputs(entries: Entries, top: float, strokes: Pen) -> tuple[list[Shape], li
     others = [entry for entry in entries.items if entry.index > 0]
     for rank, entry in enumerate(others):
         pole = POLE_PITCH * entry.index
-        if entry.block is None:
-            ports.append(Port(entry.run.id, pole, 0.0))
-            wires.append(line(pole, 0, pole, top, strokes.wire))
-            continue
         shape = _contour(entry, entries.lowering)
         x = max([pole, *(up(at + contour.clearance(other, shape)) for other, at in before)])
         before.append((shape, x))
         level = round(top - ELBOW * (len(others) - rank), 6)
-        placed.append(
-            Placed(entry.block, round(x - entry.foot_x, 6), round(entries.lowering - entry.foot_y, 6), entry.run.source, "source")
-        )
-        points = ((x, entries.lowering), (x, level), (pole, level), (pole, top))
+        if entry.block is None:
+            start = 0.0
+            ports.append(Port(entry.run.id, x, 0.0))
+        else:
+            start = entries.lowering
+            y = round(start - entry.foot_y, 6)
+            placed.append(Placed(entry.block, round(x - entry.foot_x, 6), y, entry.run.source, "source"))
+        points = ((x, start), (x, level), (pole, level), (pole, top))
         wires.append(Polyline(_without_repeats(points), strokes.wire))
     return wires, placed, ports
 
 
 def _contour(entry: Entry, lowering: float) -> Contour:
-    assert entry.block is not None
+    """The contour of what stands above a pole, its foot at (0, lowering); of a wire from another block, its lane."""
+    if entry.block is None:
+        return contour.of_boxes([(-0.05, 0.0, 0.05, max(lowering, 0.05))])
     base = Contour(entry.block.contour.start, entry.block.contour.left, entry.block.contour.right)
     return contour.merged([(base, -entry.foot_x, round(lowering - entry.foot_y, 6))])
 

@@ -1,0 +1,138 @@
+"""Write a drawing as one PDF through typst: primitives only, the shipped font embedded, no date.
+
+Typst drops width words from family names ("Barlow Semi Condensed" is family "Barlow", stretch 87.5 %), so the text asks
+for that; system fonts are never used.
+"""
+
+from __future__ import annotations
+
+from importlib import resources
+from math import ceil, cos, radians, sin, tan
+
+from fedfrom.drawing.lettering import CAP_HEIGHT
+from fedfrom.drawing.scene import Arc, Circle, Drawing, Group, Label, Point, Polyline, Shape, Sheet, Stroke
+
+WIDE = 50
+"""Width in inches of the box around a text: a narrower one would let the text wrap."""
+
+_PRELUDE = """#set document(title: "{title}", date: none)
+#set page(margin: 0pt)
+#set text(font: "Barlow", stretch: 87.5%, kerning: false, ligatures: false, hyphenate: false, lang: "en",
+  top-edge: "baseline", bottom-edge: "baseline", fallback: false)
+#let at(x, y, body) = place(top + left, dx: x * 1in, dy: y * 1in, body)
+#let t(x, y, s, b, shift, side, body) = at(x - shift, y, box(width: {wide}in, align(side,
+  text(size: s * 1in, weight: b, body))))
+#let tl(x, y, s, b, body) = t(x, y, s, b, 0, left, body)
+#let tm(x, y, s, b, body) = t(x, y, s, b, {half}, center, body)
+#let te(x, y, s, b, body) = t(x, y, s, b, {wide}, right, body)
+#let tv(x, y, s, b, body) = at(x, y, rotate(-90deg, origin: top + left, box(width: {wide}in, align(left,
+  text(size: s * 1in, weight: b, body)))))
+#let p(stroke, fill, ..points) = at(0, 0, curve(stroke: stroke, fill: fill, ..points))
+#let c(x, y, r, stroke, fill) = at(x - r, y - r, circle(radius: r * 1in, stroke: stroke, fill: fill))
+#let m(x, y) = curve.move((x * 1in, y * 1in))
+#let l(x, y) = curve.line((x * 1in, y * 1in))
+#let q(a, b, d, e, x, y) = curve.cubic((a * 1in, b * 1in), (d * 1in, e * 1in), (x * 1in, y * 1in))
+#let z = curve.close(mode: "straight")
+"""
+
+
+def write_pdf(drawing: Drawing) -> bytes:
+    """All sheets of a drawing in one document, each page of its sheet's size."""
+    import typst
+
+    strokes: dict[Stroke, str] = {}
+    pages = [_page(sheet, strokes) for sheet in drawing.sheets]
+    prelude = _PRELUDE.format(title=_string(drawing.title), wide=WIDE, half=WIDE // 2)
+    rules = [f"#let {name} = {_stroke(stroke)}" for stroke, name in strokes.items()]
+    source = "\n".join([prelude, *rules, *pages])
+    with resources.as_file(resources.files("fedfrom.drawing").joinpath("fonts")) as folder:
+        done = typst.compile(
+            source.encode(), format="pdf", font_paths=[str(folder)], ignore_system_fonts=True, pdf_tags=False
+        )
+    return bytes(done)
+
+
+def _string(text: str) -> str:
+    return text.replace("\\", "\\\\").replace('"', '\\"')
+
+
+def _number(value: float) -> str:
+    text = f"{value:.4f}".rstrip("0").rstrip(".")
+    return "0" if text in ("-0", "") else text
+
+
+def _stroke(stroke: Stroke) -> str:
+    dash = ""
+    if stroke.dash:
+        dash = ", dash: (" + ", ".join(f"{_number(part)}in" for part in stroke.dash) + ")"
+    return f'(paint: black, thickness: {_number(stroke.weight_mm)}mm, cap: "butt", join: "round"{dash})'
+
+
+def _name(stroke: Stroke, strokes: dict[Stroke, str]) -> str:
+    if stroke not in strokes:
+        number = len(strokes)
+        strokes[stroke] = "s" + chr(97 + number // 26) + chr(97 + number % 26)
+    return strokes[stroke]
+
+
+def _page(sheet: Sheet, strokes: dict[Stroke, str]) -> str:
+    out = [f"#page(width: {_number(sheet.width)}in, height: {_number(sheet.height)}in)[#{{"]
+    _write(sheet.shapes, (0.0, 0.0), out, strokes)
+    out.append("}]")
+    return "\n".join(out)
+
+
+def _write(shapes: tuple[Shape, ...], at: Point, out: list[str], strokes: dict[Stroke, str]) -> None:
+    for shape in shapes:
+        if isinstance(shape, Group):
+            _write(shape.shapes, (at[0] + shape.at[0], at[1] + shape.at[1]), out, strokes)
+        elif isinstance(shape, Polyline):
+            points = [(x + at[0], y + at[1]) for x, y in shape.points]
+            steps = [f"m({_pair(points[0])})", *(f"l({_pair(point)})" for point in points[1:])]
+            steps += ["z"] if shape.closed else []
+            out.append(f"p({_name(shape.stroke, strokes)}, {_fill(shape.filled)}, {', '.join(steps)})")
+        elif isinstance(shape, Circle):
+            center = (shape.center[0] + at[0], shape.center[1] + at[1])
+            radius = _number(shape.radius)
+            out.append(f"c({_pair(center)}, {radius}, {_name(shape.stroke, strokes)}, {_fill(shape.filled)})")
+        elif isinstance(shape, Arc):
+            out.append(f"p({_name(shape.stroke, strokes)}, none, {_arc(shape, at)})")
+        else:
+            out.append(_text(shape, at))
+
+
+def _pair(point: Point) -> str:
+    return f"{_number(point[0])}, {_number(point[1])}"
+
+
+def _fill(filled: bool) -> str:
+    return "black" if filled else "none"
+
+
+def _arc(arc: Arc, at: Point) -> str:
+    """An arc as cubic curves of at most a quarter turn each."""
+    count = max(1, ceil((arc.end_deg - arc.start_deg) / 90 - 1e-9))
+    step = radians(arc.end_deg - arc.start_deg) / count
+    reach = 4 / 3 * tan(step / 4) * arc.radius
+    x0, y0 = arc.center[0] + at[0], arc.center[1] + at[1]
+    angle = radians(arc.start_deg)
+    steps = [f"m({_pair((x0 + arc.radius * cos(angle), y0 + arc.radius * sin(angle)))})"]
+    for _ in range(count):
+        end = angle + step
+        a = (x0 + arc.radius * cos(angle) - reach * sin(angle), y0 + arc.radius * sin(angle) + reach * cos(angle))
+        b = (x0 + arc.radius * cos(end) + reach * sin(end), y0 + arc.radius * sin(end) - reach * cos(end))
+        last = (x0 + arc.radius * cos(end), y0 + arc.radius * sin(end))
+        steps.append(f"q({_pair(a)}, {_pair(b)}, {_pair(last)})")
+        angle = end
+    return ", ".join(steps)
+
+
+def _text(shape: Label, at: Point) -> str:
+    x, y = shape.at[0] + at[0], shape.at[1] + at[1]
+    kind = {"start": "tl", "middle": "tm", "end": "te"}[shape.anchor]
+    if shape.turn == 90:
+        y += {"start": 0.0, "middle": shape.width / 2, "end": shape.width}[shape.anchor]
+        kind = "tv"
+    weight = 700 if shape.bold else 400
+    size = _number(shape.height / CAP_HEIGHT)
+    return f'{kind}({_pair((x, y))}, {size}, {weight}, "{_string(shape.text)}")'
