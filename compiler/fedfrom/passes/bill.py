@@ -24,3 +24,11 @@ PASS = Pass(
     gives=frozenset({"bill"}),
     run=run,
 )
+
+
+PASS = Pass(
+    "bill",
+    needs=frozenset({"circuits", "feeders", "transformers", "sources", "transfers", "gear"}),
+    gives=frozenset({"bill"}),
+    run=run,
+)
