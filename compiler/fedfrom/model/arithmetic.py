@@ -15,6 +15,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Mapping
 from fractions import Fraction
+from functools import lru_cache
 
 from fedfrom.findings import Finding, Label, Severity
 from fedfrom.findings.nearest import listed, nearest
@@ -201,6 +202,7 @@ _FRACTION = r"(?:(\d+)-)?(\d+)/(\d+)"
 _QUANTITY = re.compile(rf"(?:{_FRACTION}|({_NUMBER}))\s*(.*)", re.DOTALL)
 
 
+@lru_cache(maxsize=4096)
 def read_quantity(text: str) -> Quantity | None:
     """`12`, `11_500`, `30 ft`, `30ft`, `7-1/2 hp` as a quantity, None for anything else. Only hp may be a fraction."""
     found = _QUANTITY.fullmatch(text.strip())

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 from fedfrom.findings import Finding, Label, Severity
 from fedfrom.model.expand_change import Changes
 from fedfrom.model.expand_check import Typicals, check_project
-from fedfrom.model.expand_lines import Describer, head_text
+from fedfrom.model.expand_lines import Describer
 from fedfrom.model.expand_loads import import_loads
 from fedfrom.model.expand_project import ParsedProject
 from fedfrom.model.expand_report import Report
@@ -124,16 +124,17 @@ class _Expander:
                 made.append(statement)  # the version of the language
         return made
 
-    def _splicer(self, place: Place, subject: str) -> Splicer:
-        return Splicer(place.scope, self.report.add, subject)
+    def _splicer(self, place: Place, about: str | Line) -> Splicer:
+        return Splicer(place.scope, self.report.add, about)
 
     def _line(self, line: Line, place: Place) -> Line:
         self.size.add(1)
         block = line.block
         if head_has_splice(line):
-            line = self._splicer(place, head_text(line).partition(",")[0]).line(line)
+            line = self._splicer(place, line).line(line)
         if place.trail:
-            line = replace(line, trail=(*line.trail, *place.trail))
+            trail = (*line.trail, *place.trail)
+            line = Line(line.positions, line.runs, line.block, line.span, trail, line.unreadable)
         if block is None:
             return line
         if self._is_too_deep(place, line.span):

@@ -14,7 +14,7 @@ from fedfrom.model.csv_cells import TableReading
 from fedfrom.model.csv_fields import Columns, read_columns
 from fedfrom.model.csv_rows import load_line
 from fedfrom.model.csv_table import Cell, CsvRow, CsvTable
-from fedfrom.model.expand_lines import Describer, Named, run_text
+from fedfrom.model.expand_lines import STATUS_WORDS, Describer, Named, first_word, run_text
 from fedfrom.model.expand_option import with_number
 from fedfrom.model.expand_project import ParsedProject, loads_path
 from fedfrom.model.expand_report import Report
@@ -53,12 +53,17 @@ class _Import:
     orders: list[Order] = field(default_factory=list)
     gear: dict[str, Span] = field(default_factory=dict)
     lines: dict[str, list[Line]] = field(default_factory=dict)
+    words: frozenset[str] = field(init=False)
+
+    def __post_init__(self) -> None:
+        kinds = self.describer.vocabulary.item_kinds
+        self.words = frozenset({*(kind.split()[0] for kind in kinds), *STATUS_WORDS, "loads"})
 
     def without_imports(self, statements: list[Statement], kind: str, inside: str) -> list[Statement]:
         """Statements without their `loads from`, which go to `orders`; gear goes to `gear`."""
         kept: list[Statement] = []
         for statement in statements:
-            if not isinstance(statement, Line):
+            if not isinstance(statement, Line) or not self._matters(statement):
                 kept.append(statement)
                 continue
             named = self.describer.describe(statement, kind)
@@ -69,6 +74,10 @@ class _Import:
                 self.gear.setdefault(named.tag, statement.runs[0].span)
             kept.append(self._without(statement, named, inside))
         return kept
+
+    def _matters(self, line: Line) -> bool:
+        """Whether a line can be gear or an import: a quick look, for most lines are neither."""
+        return line.block is not None or first_word(line) in self.words
 
     def _without(self, line: Line, named: Named, inside: str) -> Line:
         if line.block is None:

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from fedfrom.findings import Finding, Label, Severity
+from fedfrom.model.expand_lines import head_text
 from fedfrom.model.expand_values import WORD, Given, Scope, given_here, has_unit, is_unit_name, shows_exactly
 from fedfrom.source import Span
 from fedfrom.syntax.tree import (
@@ -25,11 +26,13 @@ from fedfrom.syntax.tree import (
 def part_has_splice(part: Part) -> bool:
     if isinstance(part, ListValue):
         return any(run_has_splice(run) for run in part.values)
-    return any(not isinstance(segment, str) for segment in part.segments)
+    # The parser joins neighbouring letters, so that several segments mean a splice among them.
+    segments = part.segments
+    return len(segments) > 1 or (len(segments) == 1 and not isinstance(segments[0], str))
 
 
 def run_has_splice(run: Run) -> bool:
-    return any(part_has_splice(part) for part in run.parts)
+    return any(map(part_has_splice, run.parts))
 
 
 def head_has_splice(line: Line) -> bool:
@@ -41,20 +44,27 @@ def head_has_splice(line: Line) -> bool:
 
 @dataclass
 class Splicer:
-    """Replaces brackets by the values of `scope`. `failed` tells that a finding was given; then `[…]` stands there."""
+    """Replaces brackets by the values of `scope`. `failed` tells that a finding was given; then `[…]` stands there.
+
+    `about` is what the findings are about: their subject, or the line.
+    """
 
     scope: Scope
     report: Callable[[Finding], None]
-    subject: str
+    about: str | Line
     failed: bool = False
+
+    @property
+    def subject(self) -> str:
+        return self.about if isinstance(self.about, str) else head_text(self.about).partition(",")[0]
 
     def line(self, line: Line) -> Line:
         """A line's positions and runs; the block is not touched. A line that failed is marked as unreadable."""
-        positions = tuple([self._position(word) for word in line.positions])
+        positions = tuple([self._position(word) for word in line.positions]) if line.positions else ()
         runs = tuple([self.run(run) for run in line.runs])
         if not self.failed:
             self._options_need_units(line)
-        return replace(line, positions=positions, runs=runs, unreadable=line.unreadable or self.failed)
+        return Line(positions, runs, line.block, line.span, line.trail, line.unreadable or self.failed)
 
     def accept(self, accept: Accept) -> Accept:
         references = tuple([self._reference(reference) for reference in accept.references])
@@ -74,9 +84,9 @@ class Splicer:
 
     def value(self, splice: Splice) -> Given | None:
         """The value of a pair of brackets, None (and a finding) where it has none."""
-        value = self.scope.value(splice.expr, self.subject)
+        value = self.scope.value(splice.expr)
         if isinstance(value, Finding):
-            self._fail(value)
+            self._fail(replace(value, subject=value.subject or self.subject))
             return None
         return value
 

@@ -50,7 +50,7 @@ class Row:
     table: CsvTable
     row: CsvRow
 
-    def cell(self, column: str, span: Span, subject: str) -> Given | Finding:
+    def cell(self, column: str, span: Span) -> Given | Finding:
         """The value in a column, or a finding: no such heading (with those there are), or an empty cell."""
         index = self.table.plain_columns.get(column)
         if index is None:
@@ -59,11 +59,12 @@ class Row:
             message = f"`{self.table.name}` has no column `{column}`"
             notes = (f"its headings: {', '.join(heading.text for heading in self.table.headings)}",)
             advice = f"{listed(close)} is close" if close else "a heading with blanks is written with `_`: `Item_No`"
-            return Finding("csv-heading", Severity.ERROR, subject, message, span, "", (), notes, advice)
+            return Finding("csv-heading", Severity.ERROR, self.table.name, message, span, "", (), notes, advice)
         cell = self.row.cells[index]
         if not cell.has_value:
             message = f"line {self.row.line} of `{self.table.name}` has nothing under `{column}`"
-            return Finding("csv-cell-empty", Severity.ERROR, subject, message, cell.span, help="fill the cell in")
+            advice = "fill the cell in"
+            return Finding("csv-cell-empty", Severity.ERROR, self.table.name, message, cell.span, help=advice)
         return Given(cell_parts(cell.text, cell.span), cell.span)
 
 
@@ -106,31 +107,31 @@ class Scope:
         """The scope of a typical's body: it sees its own parameters and nothing of the place of the `use`."""
         return replace(self, bindings=bindings)
 
-    def value(self, expr: Expr, subject: str) -> Given | Finding:
-        """The value of what stands in a pair of brackets."""
+    def value(self, expr: Expr) -> Given | Finding:
+        """The value of what stands in a pair of brackets; a finding without a subject where it has none."""
         if isinstance(expr, NameExpr):
-            return self._named(expr, subject)
-        result = evaluate(expr, lambda name: self._amount(name, subject), subject, self.units_instead)
+            return self._named(expr)
+        result = evaluate(expr, self._amount, "", self.units_instead)
         return result if isinstance(result, Finding) else given_quantity(result, expr.span)
 
-    def _named(self, name: NameExpr, subject: str) -> Given | Finding:
+    def _named(self, name: NameExpr) -> Given | Finding:
         value = self.bindings.get(name.name)
         if value is None:
-            return unknown_name(name, self.bindings, subject)
+            return unknown_name(name, self.bindings, "")
         if isinstance(value, Row):
             if not name.column:
                 columns = [column for column in value.table.plain_columns if column.isidentifier()]
                 message = f"`{name.name}` is a whole row of `{value.table.name}`"
                 advice = f"name a column of it: {listed(f'[{name.name}.{column}]' for column in columns[:4])}"
-                return Finding("csv-column", Severity.ERROR, subject, message, name.span, help=advice)
-            return value.cell(name.column, name.span, subject)
+                return Finding("csv-column", Severity.ERROR, "", message, name.span, help=advice)
+            return value.cell(name.column, name.span)
         if name.column:
             message = f"`{name.name}` is one value and has no columns"
-            return Finding("csv-column", Severity.ERROR, subject, message, name.span, help=f"write `[{name.name}]`")
+            return Finding("csv-column", Severity.ERROR, "", message, name.span, help=f"write `[{name.name}]`")
         return value
 
-    def _amount(self, name: NameExpr, subject: str) -> Quantity | Finding:
-        value = self._named(name, subject)
+    def _amount(self, name: NameExpr) -> Quantity | Finding:
+        value = self._named(name)
         if isinstance(value, Finding):
             return value
         quantity = value.quantity()
@@ -141,7 +142,7 @@ class Scope:
         advice = _number_advice(value.text)
         is_cell = value.span.file != name.span.file
         span = value.span if is_cell else name.span
-        return Finding("not-a-number", Severity.ERROR, subject, message, span, "", given_here(value), (), advice)
+        return Finding("not-a-number", Severity.ERROR, "", message, span, "", given_here(value), (), advice)
 
 
 def _number_advice(text: str) -> str:

@@ -111,7 +111,8 @@ PIECES = st.lists(
         [
             "typical", "use", "for", "in", "change", "omit", "loads", "from", "into", "include", "P", "n", "[n]",
             "[n + 1 ft]", "[x.y]", "[1 / 0]", "(", ")", "{", "}", ":", ",", "1..3", "9..1", '"k.csv"', '"[n]"',
-            "panelboard", "P-[n]", "bus", "30", "ft", "A", "kitchen", "KE-1", "position", "2,4", "breaker", "=", "\n", "\n", "\n",
+            "panelboard", "P-[n]", "bus", "30", "ft", "A", "kitchen", "KE-1", "position", "2,4",
+            "breaker", "=", "\n", "\n", "\n",
         ]
     ),
     max_size=40,
@@ -133,7 +134,8 @@ FORMS = st.tuples(
     st.sampled_from(["(unit: 1)", "(unit: [n])", "()", "(n: 2)", "(unit: 1, run: 9)", "(unit: 3 ft)", '(unit: "a b")']),
     st.sampled_from(
         ["", " { change A-1 { bus 1 A } }", " { omit A-1 }", " { change A-101 { omit lighting } }",
-         " { change }", " { omit }", ' { change A-1 { lighting "Room 1" 1 kVA } }', " { change A-201 { change X { 3 ft } } }", " { bus 2 A }"]
+         " { change }", " { omit }", ' { change A-1 { lighting "Room 1" 1 kVA } }',
+         " { change A-201 { change X { 3 ft } } }", " { bus 2 A }"]
     ),
 )  # fmt: skip
 
