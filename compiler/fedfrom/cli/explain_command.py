@@ -63,8 +63,8 @@ def derivation_text(derivation: Derivation, compilation: Compilation) -> str:
         lines.append("  calculation")
         for step in derivation.steps:
             clause = f"  ({step.clause})" if step.clause else ""
-            middle = f" = {step.numbers}" if step.numbers else ""
-            lines.append(f"    {step.formula}{middle} = {step.result}{clause}")
+            parts = " = ".join(part for part in (step.formula, step.numbers, step.result) if part)
+            lines.append(f"    {parts}{clause}")
     if derivation.rounding:
         lines.append(f"  rounding: {derivation.rounding}")
     lines += [f"  not {item.option}: {item.reason}" for item in derivation.rejected]

@@ -30,11 +30,14 @@ def _through(work: Work, edge: Edge, seen: frozenset[str]) -> DeviceResult | Non
     feeder = work.feeders.get(edge.id)
     if feeder is not None and feeder.device is not None:
         return feeder.device if feeder.device.kind != "switch" else None
+    node = work.network.nodes.get(edge.source)
+    on_the_bus = edge.feed is not None and edge.feed.point == "bus"
+    if on_the_bus and node is not None and node.role == "bus":
+        return None  # it has a device that is not known yet
     ahead_of_main = edge.feed is not None and edge.feed.point == "ahead of main"
     main = work.mains.get(edge.source)
     if main is not None and not ahead_of_main and main.kind != "switch":
         return main
-    node = work.network.nodes.get(edge.source)
     if node is None or node.role in ("transformer", "source"):
         return None
     return device_ahead(work, edge.source, seen)

@@ -124,7 +124,7 @@ def _summary(edition: Edition, facts: GearFacts, kept: ClassVerdict) -> str:
     parts = []
     if facts.main_a is not None:
         limit = class_limits(edition, kept.gear_class)["main_max_a"].number
-        parts.append(f"mains of {amperes_text(facts.main_a)} against {amperes_text(limit)} that it is made to")
+        parts.append(f"mains of {amperes_text(facts.main_a)} (it is made to {amperes_text(limit)})")
     if facts.system is not None:
         parts.append(facts.system.literal)
     largest = max((branch.amperes for branch in facts.branches), default=None)

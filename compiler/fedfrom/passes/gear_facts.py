@@ -14,6 +14,9 @@ from fedfrom.quantity import Dimension, VoltageSystem
 from fedfrom.results.types import DeviceResult
 from fedfrom.source import Span
 
+# Breakers of one small frame fit the same places whatever their trip; above it the frame is what takes the room.
+SMALL_FRAME_A = 150.0  # common practice, no source
+
 
 @dataclass(frozen=True, slots=True)
 class Branch:
@@ -179,7 +182,9 @@ def branch_devices(work: Work, item: Item) -> tuple[Branch, ...]:
 
 
 def _branch(device: DeviceResult, what: str, span: Span | None) -> Branch:
-    size = device.rating_a if device.fuse_a is not None or device.frame_a is None else device.frame_a
+    size = device.rating_a
+    if device.fuse_a is None and device.frame_a is not None and device.frame_a > SMALL_FRAME_A:
+        size = device.frame_a
     electronic = bool(device.functions) or "electronic" in device.options
     return Branch(size, device.poles, device.kind, what, electronic, "drawout" in device.options, device.span or span)
 

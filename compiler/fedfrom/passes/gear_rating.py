@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from fedfrom.model.items import Item, Origin, Status
+from fedfrom.model.items import Item, Origin
 from fedfrom.passes.fact_reading import amount
 from fedfrom.passes.practice import ratings_at, smallest_rating
-from fedfrom.passes.ratings import series_rating
+from fedfrom.passes.ratings import FOUND_AS_IT_IS, series_rating
 from fedfrom.passes.work import Work
 from fedfrom.quantity import Dimension
 from fedfrom.results.derivation import Derivation, Input, Rejected, Step
@@ -42,7 +42,7 @@ def assembly_rating(work: Work, item: Item) -> AssemblyRating:
     fault = work.worst_fault(item.tag)
     node = work.network.nodes[item.tag]
     system = node.system or node.line_system
-    if fault is None or system is None or system.is_dc or item.status is not Status.NEW:
+    if fault is None or system is None or system.is_dc or item.status in FOUND_AS_IT_IS:
         return AssemblyRating(None, Origin.CHOSEN, NOT_ESTABLISHED)
     chosen = smallest_rating(work.edition, "gear_short_circuit_ratings", system.line_to_line_v, fault.greatest_a)
     if chosen is None:

@@ -24,6 +24,7 @@ from fedfrom.tables import Edition
 
 POWER_BREAKER_OPTIONS = ("drawout",)
 LARGEST_CLASS_J = 600.0
+FOUND_AS_IT_IS = (Status.EXISTING, Status.RELOCATED, Status.DEMOLISH)
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,7 +131,7 @@ def rate(
         device = replace(device, fault_a=fault.greatest_a, fault_state=fault.state)
     if device.interrupting_a is not None:
         return replace(device, rating_basis=f"series rated with {series.partner}" if series else "fully rated")
-    if device.status is not Status.NEW or device.by == "utility" or fault is None:
+    if device.status in FOUND_AS_IT_IS or device.by == "utility" or fault is None:
         return replace(device, rating_basis="not established")
     if device.fuse_a is not None or "fuse" in device.kind:
         return _fused(edition, device)

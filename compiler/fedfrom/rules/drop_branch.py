@@ -15,12 +15,14 @@ def check(design: Design) -> Iterator[Finding]:
     if limit is None:
         return
     for tag, rows in design.results.circuits.items():
-        unknown = 0
+        lengths = loads = 0
         for row in rows:
             if row.kind != "load" or row.status in (Status.DEMOLISH, Status.FUTURE):
                 continue
-            if row.drop_pct is None:
-                unknown += 1
+            if row.drop_pct is None and row.length_ft is None:
+                lengths += 1
+            elif row.drop_pct is None:
+                loads += 1
             elif row.drop_pct > limit.value:
                 yield breach(
                     "drop-branch",
@@ -32,11 +34,15 @@ def check(design: Design) -> Iterator[Finding]:
                     "take a larger conductor or a shorter way; or accept it with a reason",
                     Severity.WARNING,
                 )
-        if unknown:
+        needs = [
+            f"the {what} of {count} circuit{'s' if count > 1 else ''} of {tag}"
+            for what, count in (("length", lengths), ("load and conductors", loads))
+            if count
+        ]
+        if needs:
             gear = design.model.items[tag]
-            count = f"{unknown} circuit{'s' if unknown > 1 else ''} of {tag}"
-            needs, clause = f"length and load of {count}", design.edition.clause("practice")
-            yield not_checked("drop-branch", tag, needs, gear.tag_span, clause)
+            clause = design.edition.clause("practice")
+            yield not_checked("drop-branch", tag, " and ".join(needs), gear.tag_span, clause)
 
 
 RULE = Rule(
