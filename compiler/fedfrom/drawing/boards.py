@@ -25,6 +25,7 @@ ENTRY = 0.12
 TEE = 0.14
 LABEL_CLEAR = 0.22
 TEXT_X = 0.14
+MAIN_TEXT = 2.2
 
 
 def board_block(part: Part, layout: Layout) -> Block:
@@ -183,7 +184,7 @@ def _incoming(key: str, gear: GearResult | None, strokes: Pen) -> tuple[list[Sha
 
 
 def _main(device: DeviceResult, strokes: Pen, tag: str) -> tuple[tuple[Shape, ...], float]:
-    words = device_words(device)
+    words = device_words(device, MAIN_TEXT)
     symbol = device_symbol(device.kind, device.options, strokes, (("TAG", f"{tag}.main"), ("RATING", " ".join(words))))
     high = block_height(len(words))
     pad = max(0.0, round((high + 0.08 - symbol.height) / 2, 4))

@@ -10,7 +10,7 @@ from fedfrom.drawing.style import STATUS_MARKS, TEXT
 from fedfrom.graph.network import Network
 from fedfrom.model.items import Status
 from fedfrom.quantity import VoltageSystem
-from fedfrom.results.notation import amperes_text, conductor_lines, device_lines, kiloamperes_text, kva_text, length_text
+from fedfrom.results.notation import amperes_text, conductor_lines, device_lines, kiloamperes_text, kva_text, length_text, size_text
 from fedfrom.results.types import DeviceResult, GearResult, NodeLoad, Results
 
 CALLOUT_WIDTH = 1.30
@@ -144,8 +144,8 @@ def _wants_device(run: Run) -> bool:
     return bool(run.circuit) and bool(run.tag) and run.point in ("bus", "opposite end")
 
 
-def device_words(device: DeviceResult) -> list[str]:
-    """A device in short lines, with a word for what the symbol alone does not show."""
+def device_words(device: DeviceResult, width: float = CALLOUT_WIDTH) -> list[str]:
+    """A device in short lines of at most `width` inches, with a word for what the symbol alone does not show."""
     lines = [printable(text) for text in device_lines(device)]
     if device.kind == "bolted-pressure switch":
         lines[0] = f"BPS {lines[0]}"
@@ -153,7 +153,7 @@ def device_words(device: DeviceResult) -> list[str]:
         lines[-1] += f" {STATUS_MARKS[device.status]}"
     if device.by:
         lines.append(f"BY {capitals(device.by)}")
-    return list(_fold(lines, CALLOUT_WIDTH))
+    return list(_fold(lines, width))
 
 
 def callout(run: Run, insulation: str, whole: bool = False) -> tuple[str, ...]:
@@ -226,7 +226,7 @@ def transformer_words(found: object) -> tuple[str, ...]:
     connection = capitals(found.connection)
     impedance = f"{found.impedance_pct:g} %Z" if found.impedance_pct is not None else "%Z NOT KNOWN"
     bonding = [
-        f"SBJ {size}" if word == "SBJ" else f"GEC {size}"
+        f"{word} {size_text(size)}"
         for word, size in (("SBJ", found.system_bonding_jumper), ("GEC", found.grounding_electrode_conductor))
         if size
     ]

@@ -94,7 +94,9 @@ def _device_height(run: Run, turned: bool) -> float:
 def _caption_top(run: Run, lines: Sequence[str]) -> float:
     """The top of the device text: centred on the device, but clear of the bus."""
     symbol = _device_symbol(run)
-    center = STUB + (symbol.height / 2 if symbol is not None else 0.25)
+    if symbol is None:
+        return 0.08
+    center = STUB + symbol.height / 2
     return max(0.08, center - block_height(len(lines)) / 2)
 
 
