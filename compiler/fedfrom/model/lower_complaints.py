@@ -59,7 +59,7 @@ class Complaints:
     # --- systems, quantities, sizes ------------------------------------------------------------------------------
 
     def _bad_system(self, miss: Miss, parts: Sequence[Part], subject: str) -> Finding | None:
-        if not any(element.type == "system" for element in miss.expected):
+        if not any(element.type in {"system", "pair"} for element in miss.expected):
             return None
         words = leading_words(parts[miss.reached :])
         if not words[0][0].isdigit():

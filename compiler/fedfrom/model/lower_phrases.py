@@ -30,6 +30,7 @@ _PLAIN = {
     "count": "a whole number",
     "number": "a plain number",
     "system": "a voltage system such as `480Y/277 V`",
+    "pair": "a voltage system such as `120/208 V`",
     "size": "a conductor size such as `3/0 AWG`",
     "trade": "a trade size such as `2 inch`",
     "date": "a date such as `2026-05-31`",

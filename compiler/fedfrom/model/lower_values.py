@@ -182,6 +182,8 @@ def read_element(
             return read if fits else None
         case "system":
             return read_system(parts, index)
+        case "pair":
+            return read_system(parts, index) if "/" in text else None
         case "tag":
             plain = any_tag or (text not in literals and read_quantity(parts, index) is None)
             return Read(text, 1) if plain and TAG.match(text) else None

@@ -5,9 +5,9 @@ A pattern is a row of elements with blanks between them; `?` after an element ma
     amperes:current material:@metal?        a quantity called `amperes`, then perhaps a word of the list `metal`
     source:tag at along:length              a tag, the word `at`, a length
 
-Types: a dimension (`current`, `length` …; several with `|`), `count`, `number`, `system`, `text`, `tag`, `part` (a tag
-that may have a dot), `size` (of a conductor), `trade` (size of a raceway), `date`, `times` (`x 4`), `@list` (a word of
-a closed list). Anything without a colon is a word that stands there as it is.
+Types: a dimension (`current`, `length` …; several with `|`), `count`, `number`, `system`, `pair` (a system of two
+voltages), `text`, `tag`, `part` (a tag that may have a dot), `size` (of a conductor), `trade` (size of a raceway),
+`date`, `@list` (a word of a closed list). Anything without a colon is a word that stands there as it is.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ from fedfrom.quantity import Dimension, Quantity
 DIMENSIONS: dict[str, Dimension] = {
     dimension.name.lower(): dimension for dimension in Dimension if dimension is not Dimension.NUMBER
 }
-PLAIN_TYPES = frozenset({"count", "number", "system", "text", "tag", "part", "size", "trade", "date", "times"})
+PLAIN_TYPES = frozenset({"count", "number", "system", "pair", "text", "tag", "part", "size", "trade", "date"})
 
 
 class VocabularyError(Exception):

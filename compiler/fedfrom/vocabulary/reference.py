@@ -85,6 +85,7 @@ def _tables(vocabulary: Vocabulary) -> dict[str, Callable[[], str]]:
         "room": lambda: _table(scope("room"), vocabulary),
         "statements": lambda: _statements(vocabulary),
         "contactor": lambda: _table(scope("contactor"), vocabulary),
+        "columns": lambda: _columns(vocabulary),
         "measures": _measures,
         "findings": _findings,
     }
@@ -212,6 +213,13 @@ def _systems() -> str:
         rows.append(
             f"| `{system.literal}` | {system.kind} | {system.line_to_line_v:g} V | {neutral} | {system.wires} |"
         )
+    return "\n".join(rows)
+
+
+def _columns(vocabulary: Vocabulary) -> str:
+    rows = ["| Column | Holds | Example |", "|---|---|---|"]
+    for entry in vocabulary.scope("loads from").entries.values():
+        rows.append(f"| `{entry.name}` | {entry.help} | `{entry.example}` |")
     return "\n".join(rows)
 
 

@@ -11,13 +11,13 @@ _SPOKEN = {
     "count": "number",
     "number": "number",
     "system": "system",
+    "pair": "system",
     "text": '"text"',
     "tag": "TAG",
     "part": "TAG",
     "size": "size",
     "trade": "trade size",
     "date": "date",
-    "times": "x number",
 }
 _UNIT = {
     Dimension.PERCENT: "%",
