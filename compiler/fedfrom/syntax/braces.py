@@ -219,7 +219,7 @@ class _Mender:
     def _lose(self, top: int) -> None:
         head = self.pieces[top]
         following = self.pieces[top + 1] if top + 1 < len(self.pieces) else None
-        empty = following is None or (following.first and following.indent <= head.indent)
+        empty = following is None or (self.indented and following.first and following.indent <= head.indent)
         fault = Fault.OPENS_NOTHING if empty and self._ends_line(top) else Fault.NOT_CLOSED
         self.faults.append((fault, head))
         self.stack.pop()

@@ -41,6 +41,7 @@ if TYPE_CHECKING:
 
 _SPLICE = re.compile(r"\[([^\[\]]*)\]")
 _IN_TEXT = re.compile(r"\[\[|\]\]|\\.|\[([^\[\]]*)\]|[\[\]]")
+_STATUS = frozenset({"new", "existing", "relocated", "future", "demolish"})
 _TIMES = re.compile(r"x\d+|\d+x\d+")
 
 
@@ -166,7 +167,7 @@ class Builder:
         positions = self._positions(places) if places is not None else ()
         if positions:
             first = positions[0].span
-        elif self._starts_like_positions(runs):
+        elif self._starts_like_positions(runs) or _status_and_number(runs):
             self.doubts.append(first)
         if status is not None:
             word = self._word(status)
@@ -288,6 +289,14 @@ class Builder:
     def _span(self, token: Token) -> Span:
         # The parser always sets both; the library's types allow None.
         return Span(self.file, self.offset + token.start_pos, self.offset + token.end_pos)  # type: ignore[operator]
+
+
+def _status_and_number(runs: list[Run]) -> bool:
+    """`new 2, 4 equipment …`: a status and a number alone before a comma."""
+    parts = runs[0].parts
+    if len(runs) < 2 or len(parts) != 2 or not isinstance(parts[0], Word) or not isinstance(parts[1], Word):
+        return False
+    return parts[0].text in _STATUS and parts[1].text.isdigit()
 
 
 def _thousands(runs: list[Run]) -> bool:

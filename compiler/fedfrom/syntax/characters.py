@@ -121,7 +121,7 @@ def _clean_line(line: str, file: str, start: int, findings: list[Finding]) -> st
         if NEVER.match(sign) or (where == "code" and _FOREIGN.match(sign)):
             form = _FORMS.get(sign)
             made[at] = form.replaced if form else " "
-            found.setdefault(form.name if form else f"U+{ord(sign):04X}", []).append((at, sign))
+            found.setdefault(form.name if form else "", []).append((at, sign))
             if where == "code" and made[at] == '"':
                 where, closed_by = "text", '"' + _QUOTES
         elif where == "text" and sign in closed_by and line[at - 1] != "\\":
@@ -141,8 +141,8 @@ def _finding(name: str, places: list[tuple[int, str]], file: str, start: int) ->
     spans = [Span(file, start + at, start + at + 1) for at, _ in places]
     sign = places[0][1]
     form = _FORMS.get(sign)
-    shown = f"`{sign}`" if sign.isprintable() and sign not in _BLANKS + _UNSEEN else f"U+{ord(sign):04X}"
-    what = f"{form.name} ({shown})" if form else f"the character {shown}"
+    shown = ", ".join(dict.fromkeys(_shown(sign) for _, sign in places))
+    what = f"{form.name} ({_shown(sign)})" if form else f"the character {shown}"
     fix = None
     if (form and form.replaced in {'"', "-", "x", "2", "3"}) or sign in _BLANKS:
         replaced = form.replaced if form else " "
@@ -158,6 +158,10 @@ def _finding(name: str, places: list[tuple[int, str]], file: str, start: int) ->
         help=form.write if form else "delete it, or put it into a text or a comment",
         fix=fix,
     )
+
+
+def _shown(sign: str) -> str:
+    return f"`{sign}`" if sign.isprintable() and sign not in _BLANKS + _UNSEEN else f"U+{ord(sign):04X}"
 
 
 def _lost(before: str, after: str) -> bool:

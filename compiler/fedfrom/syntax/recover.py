@@ -14,7 +14,7 @@ from itertools import pairwise
 from fedfrom.findings import Edit, Finding, Fix, Severity
 from fedfrom.source import Span
 from fedfrom.syntax.braces import Fault, Step, mend
-from fedfrom.syntax.scan import Kind, Piece, scan
+from fedfrom.syntax.scan import Kind, Piece, mask, scan
 from fedfrom.syntax.statement import read_statement, unreadable
 from fedfrom.syntax.tree import Block, For, Line, Statement, Typical, Use
 
@@ -116,11 +116,21 @@ class _Recovery:
                 self.silent.add(piece.line)
 
     def _find_continued(self, pieces: list[Piece]) -> None:
-        """A deeper line after a line that ends in a comma was meant to go on with it: the comma is told, not this."""
+        """Lines that were meant to go on with the line before, which alone is told.
+
+        A deeper line after a line that ends in a comma; a line that closes the text that the line before opened.
+        """
         for before, piece in pairwise(pieces):
-            broken = before.kind is Kind.LINE and self.text[before.end - 1] == ","
-            if broken and piece.first and piece.kind is not Kind.CLOSE and piece.indent > before.indent:
+            if not piece.first or piece.kind is Kind.CLOSE or before.kind is Kind.CLOSE:
+                continue
+            at_comma = self.text[before.end - 1] == "," and piece.indent > before.indent
+            in_text = piece.line == before.line + 1 and self._is_unclosed(before) and self._is_unclosed(piece)
+            if at_comma or in_text:
                 self.silent.add(piece.line)
+
+    def _is_unclosed(self, piece: Piece) -> bool:
+        """Whether a text of the piece is not closed."""
+        return '"' in self.text[piece.start : piece.end] and '"' in mask(self.text[piece.start : piece.end])
 
     def _take(self, step: Step, stray: set[Piece]) -> None:
         piece = step.piece

@@ -29,10 +29,12 @@ _TOKEN = re.compile(
     re.VERBOSE,
 )
 _AT_LINE_END = re.compile(r"\}[ \t]*(?:#[^\r\n]*)?$")
+_BAD_ESCAPE = re.compile(r'"(?:[^"\\]|\\["\\])*\\[^"\\]')
 _VISIBLE = re.compile(r"[^ \t]")
 
 _COVERS = {
     "text": ("\x02", "\x00", "\x03"),
+    "bad text": ("\x06", "\x00", "\x07"),
     "splice": ("\x04", "\x00", "\x05"),
     "unclosed": ('"', "\x00", ""),
     "comment": ("", " ", ""),
@@ -79,17 +81,24 @@ def scan(text: str) -> list[Piece]:
 def mask(text: str) -> str:
     """The text of a piece with what stands in texts and splices blanked out, same length.
 
-    A closed text becomes \\x02 … \\x03 and a splice \\x04 … \\x05; a `"` that is left opens an unclosed text.
+    A closed text becomes \\x02 … \\x03 (\\x06 … \\x07 where it holds a backslash before anything but `"` and another
+    backslash) and a splice \\x04 … \\x05; a `"` that is left opens an unclosed text.
     """
     parts: list[str] = []
     done = 0
     for token in _tokens(text):
         if token.kind in _COVERS and text[token.start] != "{":
-            first, inside, last = _COVERS[token.kind]
+            bad = token.kind == "text" and _BAD_ESCAPE.match(text, token.start, token.end)
+            first, inside, last = _COVERS["bad text" if bad else token.kind]
             length = token.end - token.start
             parts.append(text[done : token.start] + first + inside * (length - len(first + last)) + last)
             done = token.end
     return "".join(parts) + text[done:]
+
+
+def comment_places(text: str) -> list[tuple[int, int]]:
+    """Where each comment starts and where its line ends."""
+    return [(token.start, token.end) for token in _tokens(text) if token.kind == "comment"]
 
 
 def _tokens(text: str) -> Sequence[_Token]:

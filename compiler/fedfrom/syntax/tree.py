@@ -138,6 +138,8 @@ class Block:
 class Line:
     """Any statement without a shape of its own: `[positions] run, run, … [block]`.
 
+    A status word may stand before the positions (`new 2,4 equipment …`): it is then the first part of the first run.
+
     `unreadable` marks a head whose own text failed to parse: it stays, so that nothing that depends on it is
     silently lost; `model` keeps it as unknown and gives no second finding for it.
     """
