@@ -16,9 +16,13 @@ _PAIRS = ("AB", "BC", "CA")
 
 
 def place_on(phases: str, va: float, to_neutral: bool) -> PhaseLoad:
-    """A load of `va` on these poles: "A" and, to the neutral, "AB" share it; line to line "AB" or "CA"; "ABC"."""
+    """A load of `va` on these poles: "A" and, to the neutral, "AB" share it; line to line "AB" or "CA"; "ABC".
+
+    Poles that were wrongly pinned to one phase ("AA") count once.
+    """
     found = [0.0] * 7
-    if to_neutral:
+    phases = "".join(dict.fromkeys(phases))
+    if to_neutral or len(phases) == 1:
         for letter in phases:
             found[_PLACES[letter]] += va / len(phases)
     else:

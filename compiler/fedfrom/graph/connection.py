@@ -14,6 +14,7 @@ LINE_TO_LINE_KINDS = frozenset({"range", "dryer", "water-heater", "ev-charger", 
 def connect(load: Load, system: VoltageSystem) -> Connection | str:
     """The connection of a load, or one sentence of why the system does not offer it.
 
+    Positions that disagree with written phases were told when the text was read: the phases hold.
     Order: what is written (phases, volts), then pinned positions, then the kind.
     """
     phases, reason = _phases(load, system)
@@ -33,8 +34,6 @@ def _phases(load: Load, system: VoltageSystem) -> tuple[int, str]:
     if load.phases is not None:
         if load.phases == 3 and system.phases != 3:
             return 0, f"is 3-phase; {system.literal} has no three phases"
-        if poles and (poles == 3) != (load.phases == 3):
-            return 0, f"is {load.phases}-phase but has {poles} position{'s' if poles > 1 else ''}"
         return load.phases, ""
     if system.phases != 3:
         return 1, ""
@@ -64,7 +63,7 @@ def _single_phase(load: Load, system: VoltageSystem) -> Connection | str:
     if isinstance(to_neutral, str):
         return to_neutral
     poles = _written_poles(load)
-    if poles and poles != (1 if to_neutral else 2) and system.phases == 3:
+    if poles in (1, 2) and poles != (1 if to_neutral else 2) and system.phases == 3:
         across = "line to neutral" if to_neutral else "line to line"
         return f"is connected {across} but has {poles} position{'s' if poles > 1 else ''}"
     volts = system.line_to_neutral_v if to_neutral else system.line_to_line_v

@@ -11,6 +11,7 @@ from fedfrom.model.items import Status
 from fedfrom.passes.circuit_placement import LARGEST_INTERIOR, Panel, is_one_side, smallest_size
 from fedfrom.passes.circuit_requests import Placed, Request
 from fedfrom.passes.fact_reading import amount as fact_amount
+from fedfrom.passes.load_growth import growth_poles_pct
 from fedfrom.passes.phase_mapping import letters_of
 from fedfrom.passes.work import Work
 from fedfrom.quantity import Dimension, Quantity
@@ -143,7 +144,7 @@ def _shape_problem(node: Node, request: Request, limit: int) -> str:
         return f"position {max(request.positions)} is past the {limit} positions of {node.tag}"
     if min(request.positions) < 1:
         return f"position {min(request.positions)} does not exist"
-    if len(request.positions) != request.poles:
+    if len(request.positions) != request.poles and request.kind != "load":
         needs = f"{request.poles} position{'s' if request.poles > 1 else ''}"
         return f"{numbers} has {len(request.positions)} for a circuit that takes {needs}"
     if not is_one_side(request.positions):
@@ -199,17 +200,6 @@ def _size(work: Work, node: Node, panel: Panel, requests: Sequence[Request], pla
     while not _holds(panel, still, size):
         size = smallest_size(size + 1, sizes)
     return size
-
-
-def growth_poles_pct(work: Work, node: Node) -> float:
-    """The share of spare places asked for at this gear in percent, its own or the project's; 0 where none is."""
-    fact = node.item.facts.first("growth")
-    values = fact.options.get("poles", {}) if fact is not None else {}
-    for value in values.values():
-        if isinstance(value, Quantity):
-            return float(value)
-    stated = work.model.defaults.growth_poles_pct
-    return stated.value if stated is not None and node.item.status is not Status.EXISTING else 0.0
 
 
 def _holds(panel: Panel, still: Sequence[Request], size: int) -> bool:

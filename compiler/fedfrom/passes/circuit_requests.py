@@ -20,6 +20,9 @@ from fedfrom.tables import Edition
 # Feeds that leave the gear without a device on its bus.
 DEVICELESS_POINTS = frozenset({"ahead of main", "feed-through lugs", "sub-feed lugs", "tap", "opposite end"})
 
+# General loads that are divided over as many circuits as they take.
+DIVIDED_KINDS = frozenset({"lighting", "receptacles", "show-window", "track", DWELLING_LIGHTING})
+
 
 @dataclass(frozen=True, slots=True)
 class Request:
@@ -126,7 +129,7 @@ def _general_circuits(base: Request, first: LineLoad, edition: Edition) -> int:
     already contains the 125 %. Outlets go whole: 10 on 15 A, 13 on 20 A at 120 V.
     """
     assert base.line is not None
-    if first.load.kind not in ("lighting", "receptacles", DWELLING_LIGHTING) or first.amount.va is None:
+    if first.load.kind not in DIVIDED_KINDS or first.amount.va is None:
         return 1
     if base.multiwire or first.connection.phases == 3:
         return 1

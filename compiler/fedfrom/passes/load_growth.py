@@ -11,16 +11,30 @@ from fedfrom.passes.work import Work
 from fedfrom.quantity import Quantity
 
 
+def written_growth_pct(node: Node, of: str) -> float | None:
+    """The percentage of `growth load …, poles …` written at a node, or None."""
+    fact = node.item.facts.first("growth")
+    value = fact.values.get(of) if fact is not None else None
+    return float(value) if isinstance(value, Quantity) else None
+
+
+def growth_poles_pct(work: Work, node: Node) -> float:
+    """Spare places asked for at a node in percent: its own figure, else the project's for what is not existing."""
+    own = written_growth_pct(node, "poles")
+    if own is not None:
+        return own
+    stated = work.model.defaults.growth_poles_pct
+    return stated.value if stated is not None and node.item.status is not Status.EXISTING else 0.0
+
+
 def growth_load_pct(work: Work, node: Node) -> float:
     """The growth of load at a node in percent: its own, else the project's for what is not existing; 0 for none.
 
     A source has no growth of its own: its gear has.
     """
-    fact = node.item.facts.first("growth")
-    values = fact.options.get("load", {}) if fact is not None else {}
-    for value in values.values():
-        if isinstance(value, Quantity):
-            return float(value)
+    own = written_growth_pct(node, "load")
+    if own is not None:
+        return own
     stated = work.model.defaults.growth_load_pct
     if stated is None or node.item.status is Status.EXISTING or node.role == "source":
         return 0.0
