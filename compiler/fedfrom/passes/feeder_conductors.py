@@ -8,7 +8,7 @@ from fedfrom.formulas.ampacity import DWELLING_FACTOR
 from fedfrom.formulas.taps import TapRule, rule_for_length, tap_ampacity
 from fedfrom.formulas.transformers import generator_conductor
 from fedfrom.passes.fact_reading import words
-from fedfrom.passes.feeder_devices import DeviceSizer
+from fedfrom.passes.feeder_devices import DeviceSizer, has_own_device
 from fedfrom.passes.feeder_plan import LUG_POINTS, FeederPlan, supply_edges
 from fedfrom.passes.sizing_conductors import ConductorRequest, DropLimit
 from fedfrom.passes.sizing_devices import is_fused, protecting_rating
@@ -66,7 +66,8 @@ def protection_of(work: Work, sizer: DeviceSizer, plan: FeederPlan) -> Protectio
     if plan.kind == "tap" and rating is None:
         return _tap(work, sizer, plan)
     if rating is None:
-        ahead = sizer.ahead_of(plan.source.tag)
+        # A device that belongs here and could not be chosen leaves the conductors open as well.
+        ahead = None if has_own_device(plan) and device is None else sizer.ahead_of(plan.source.tag)
         lugs = plan.feed.point in LUG_POINTS
         return Protection(ahead, clause="240.21" if lugs else "240.4", ground_device_a=ahead)
     if plan.feed.verb == "connects to" and plan.capacity_a is not None:

@@ -50,15 +50,12 @@ class DeviceSizer:
 
     def _feeder(self, plan: FeederPlan) -> SizedDevice:
         written = plan.feed.device
-        source = plan.source
         if plan.kind == "generator":
             return self._generator(plan)
         if plan.kind == "secondary" and written is None:
-            main = source.item.main
+            main = plan.source.item.main
             written = main.device if main and not main.lugs else None
-        without = plan.kind in ("service", "secondary", "tap") or plan.feed.point in LUG_POINTS
-        passes_on = source.role == "transfer" and source.item.kind != "ups"
-        if written is None and (without or passes_on):
+        if written is None and not has_own_device(plan):
             return SizedDevice(None)
         if plan.target.role == "transformer":
             return self._primary(plan, written)
@@ -258,11 +255,20 @@ class DeviceSizer:
                     ratings.append(self.ahead_of(edge.source, seen | {tag}))
                 continue
             own = protecting_rating(self.feeder(edge.id).device)
-            if own is None and self.plans[edge.id].kind not in ("service", "secondary"):
+            plan = self.plans[edge.id]
+            if own is None and plan.kind not in ("service", "secondary") and not has_own_device(plan):
                 own = self.ahead_of(edge.source, seen | {tag})
             ratings.append(own)
         known = [rating for rating in ratings if rating is not None]
         return max(known) if known and len(known) == len(ratings) else None
+
+
+def has_own_device(plan: FeederPlan) -> bool:
+    """Whether a feeder has a device at its source end as a rule: not from service, secondary, tap or lugs, and not
+    behind a transfer switch or bypass, whose supplies have theirs."""
+    if plan.kind in ("service", "secondary", "tap") or plan.feed.point in LUG_POINTS:
+        return False
+    return plan.source.role != "transfer" or plan.source.item.kind == "ups"
 
 
 def _poles(plan: FeederPlan) -> int:

@@ -53,13 +53,21 @@ def _breaker(edition: Edition, request: DeviceRequest) -> DeviceResult | None:
     rating, origin = _rating(edition, request, "breaker")
     if rating is None:
         return None
-    frame = written.frame_a.value if written and written.frame_a else lookup.frame_for(edition, rating)
+    frame = written.frame_a.value if written and written.frame_a else _frame(edition, request, rating)
     functions = written.functions if written else ""
     threshold = float(lookup.choice(edition, "electronic_trip_from_frame"))
     magnetic = written is not None and {"thermal-magnetic", "magnetic only"} & written.options
     if not functions and request.electronic and not magnetic and frame is not None and frame >= threshold:
         functions = lookup.choice(edition, "electronic_trip_functions")
     return _result(request, "breaker", rating, frame, functions, origin)
+
+
+def _frame(edition: Edition, request: DeviceRequest, rating: float) -> float | None:
+    """The frame; none for small branch breakers, which are bought by their trip alone (common practice)."""
+    smallest = lookup.frame_for(edition, 1.0)
+    if not request.electronic and smallest is not None and rating <= smallest:
+        return None
+    return lookup.frame_for(edition, rating)
 
 
 def _fused(edition: Edition, request: DeviceRequest, kind: str) -> DeviceResult | None:

@@ -41,7 +41,7 @@ panelboard MDP "Main panel" {
     place    indoor "Electrical room"
 }
 existing panelboard LP "Lighting" {
-    fed from MDP, 60 ft, breaker 100 A
+    fed from MDP, 60 ft, breaker 100 A, interrupting 10 kA
     main     lugs
     bus      100 A
     sccr     10 kA
@@ -60,7 +60,7 @@ panelboard MDP "Main panel" {
     place    indoor "Electrical room"
 }
 existing panelboard LP "Lighting" {
-    fed from MDP, 60 ft, breaker 100 A, phase 1 AWG
+    fed from MDP, 60 ft, breaker 100 A, interrupting 10 kA, phase 1 AWG
     main     lugs
     bus      100 A
     sccr     10 kA
