@@ -13,7 +13,7 @@ only, temperatures and trade sizes with nothing. All else is a finding that name
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from fractions import Fraction
 from functools import lru_cache
 
@@ -193,6 +193,17 @@ def _unit_of(made: Dimension, left: Quantity, right: Quantity) -> str:
     if made is Dimension.LENGTH:
         return "m" if metric else "ft"
     return {Dimension.APPARENT: "VA", Dimension.CURRENT: "A", Dimension.VOLTAGE: "V"}[made]
+
+
+def names_in(expr: Expr) -> Iterator[NameExpr]:
+    """Every name of an expression, from left to right."""
+    if isinstance(expr, NameExpr):
+        yield expr
+    elif isinstance(expr, UnaryExpr):
+        yield from names_in(expr.operand)
+    elif isinstance(expr, BinaryExpr):
+        yield from names_in(expr.left)
+        yield from names_in(expr.right)
 
 
 # --- between words and quantities ----------------------------------------------------------------------------------

@@ -9,9 +9,8 @@ import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from fedfrom.findings import Finding, Severity
 from fedfrom.findings.nearest import listed, nearest
-from fedfrom.model.csv_table import CsvTable
+from fedfrom.model.csv_table import CsvTable, heading_finding
 from fedfrom.model.expand_lines import run_text, words_of
 from fedfrom.model.expand_report import Report
 from fedfrom.model.lower_match import Match, match_patterns
@@ -142,7 +141,8 @@ class _Reader:
     def _column(self, run: Run, name: str, option: Entry | None, heading: Text, after: tuple[Part, ...]) -> None:
         column = self.table.columns.get(" ".join(heading.text.split()))
         if column is None:
-            self._no_heading(heading)
+            self.failed = True
+            self.report.add(heading_finding(self.table, heading.text, heading.span))
             return
         field = FIELDS.get(name) or Field(name, _dimensions(option), needed=False)
         unit = self._unit(field, heading, after)
@@ -173,17 +173,6 @@ class _Reader:
             self._error("csv-unit", message, heading.span, advice)
             return None
         return units[0] if units else field.unit
-
-    def _no_heading(self, heading: Text) -> None:
-        names = [cell.text for cell in self.table.headings]
-        close = nearest(heading.text, names)
-        message = f"`{self.table.name}` has no column `{heading.text}`"
-        notes = (f"its headings: {', '.join(names)}",)
-        advice = f"{listed(close)} is close" if close else "write a heading as the file has it"
-        self.failed = True
-        self.report.add(
-            Finding("csv-heading", Severity.ERROR, self.subject, message, heading.span, "", (), notes, advice)
-        )
 
     def _unknown(self, run: Run, words: list[str]) -> None:
         known = [*FIELDS, *self.vocabulary.scope("load").names]

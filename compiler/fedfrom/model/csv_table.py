@@ -7,11 +7,12 @@ inside them, as in RFC 4180. Read here and not with the `csv` module because tha
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
 from fedfrom.findings import Finding, Label, Severity
+from fedfrom.findings.nearest import listed, nearest
 from fedfrom.source import SourceFile, Span
 
 SEPARATORS = ",;\t"
@@ -67,6 +68,22 @@ class CsvTable:
         for heading, index in self.columns.items():
             found.setdefault(re.sub(r"\W+", "_", heading).strip("_"), index)
         return found
+
+
+def like_heading(heading: str, known: Iterable[str]) -> tuple[str, ...]:
+    """Headings that share a word with one that is not there: `Item` for `Item No`. At most three, in their order."""
+    wanted = set(re.findall(r"[^\W_]+", heading.casefold()))
+    return tuple(name for name in known if wanted & set(re.findall(r"[^\W_]+", name.casefold())))[:3]
+
+
+def heading_finding(table: CsvTable, heading: str, span: Span) -> Finding:
+    """The finding for a heading that a table does not have: those that it has, and the near ones."""
+    names = [cell.text for cell in table.headings]
+    close = nearest(heading, names) or like_heading(heading, names)
+    advice = f"{listed(close)} is close" if close else "write a heading as the file has it"
+    message = f"`{table.name}` has no column `{heading}`"
+    notes = (f"its headings: {', '.join(names)}",)
+    return Finding("csv-heading", Severity.ERROR, table.name, message, span, "", (), notes, advice)
 
 
 def read_table(source: SourceFile) -> tuple[CsvTable, tuple[Finding, ...]]:

@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from fedfrom.findings import Label
 from fedfrom.findings.nearest import listed, nearest
+from fedfrom.model.arithmetic import names_in
 from fedfrom.model.expand_lines import words_of
 from fedfrom.model.expand_project import ParsedProject
 from fedfrom.model.expand_report import Report
@@ -14,20 +15,16 @@ from fedfrom.model.expand_values import is_unit_name, unknown_name
 from fedfrom.source import Span
 from fedfrom.syntax.tree import (
     Accept,
-    BinaryExpr,
     Expect,
-    Expr,
     For,
     Include,
     Line,
     ListValue,
-    NameExpr,
     Part,
     RangeSource,
     Run,
     Statement,
     Typical,
-    UnaryExpr,
     Use,
     Version,
     Word,
@@ -125,17 +122,6 @@ def _uses(statements: tuple[Statement, ...]) -> Iterator[Use]:
             yield statement
         if isinstance(statement, (Use, Line, For)) and statement.block is not None:
             yield from _uses(statement.block.statements)
-
-
-def names_in(expr: Expr) -> Iterator[NameExpr]:
-    """Every name of an expression, from left to right."""
-    if isinstance(expr, NameExpr):
-        yield expr
-    elif isinstance(expr, UnaryExpr):
-        yield from names_in(expr.operand)
-    elif isinstance(expr, BinaryExpr):
-        yield from names_in(expr.left)
-        yield from names_in(expr.right)
 
 
 class _Check:

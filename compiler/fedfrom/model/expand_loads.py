@@ -8,12 +8,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 
-from fedfrom.findings import Finding, Severity
 from fedfrom.findings.nearest import listed, nearest
 from fedfrom.model.csv_cells import TableReading
 from fedfrom.model.csv_fields import Columns, read_columns
 from fedfrom.model.csv_rows import load_line
-from fedfrom.model.csv_table import Cell, CsvRow, CsvTable
+from fedfrom.model.csv_table import Cell, CsvRow, CsvTable, heading_finding
 from fedfrom.model.expand_lines import STATUS_WORDS, Describer, Named, first_word, run_text
 from fedfrom.model.expand_option import with_number
 from fedfrom.model.expand_project import ParsedProject, loads_path
@@ -169,14 +168,7 @@ class _Import:
     def _target_column(self, goal: Text, table: CsvTable) -> int | None:
         column = table.columns.get(" ".join(goal.text.split()))
         if column is None:
-            names = [cell.text for cell in table.headings]
-            close = nearest(goal.text, names)
-            message = f"`{table.name}` has no column `{goal.text}`"
-            notes = (f"its headings: {', '.join(names)}",)
-            advice = f"{listed(close)} is close" if close else "write a heading as the file has it"
-            self.report.add(
-                Finding("csv-heading", Severity.ERROR, table.name, message, goal.span, "", (), notes, advice)
-            )
+            self.report.add(heading_finding(table, goal.text, goal.span))
         return column
 
     def _row_target(self, row: CsvRow, column: int, table: CsvTable) -> str:

@@ -13,8 +13,15 @@ from typing import TypeAlias
 
 from fedfrom.findings import Finding, Label, Severity
 from fedfrom.findings.nearest import listed, nearest
-from fedfrom.model.arithmetic import CONDUCTOR_UNITS, evaluate, is_exact_decimal, quantity_words, read_quantity
-from fedfrom.model.csv_table import CsvRow, CsvTable
+from fedfrom.model.arithmetic import (
+    CONDUCTOR_UNITS,
+    evaluate,
+    is_exact_decimal,
+    names_in,
+    quantity_words,
+    read_quantity,
+)
+from fedfrom.model.csv_table import CsvRow, CsvTable, like_heading
 from fedfrom.model.expand_report import GIVEN_HERE
 from fedfrom.quantity import UNITS, Dimension, Quantity, find_system
 from fedfrom.source import Span
@@ -55,7 +62,7 @@ class Row:
         index = self.table.plain_columns.get(column)
         if index is None:
             names = [name for name in self.table.plain_columns if re.fullmatch(r"[A-Za-z_]\w*", name)]
-            close = nearest(column, names)
+            close = nearest(column, names) or like_heading(column, names)
             message = f"`{self.table.name}` has no column `{column}`"
             notes = (f"its headings: {', '.join(heading.text for heading in self.table.headings)}",)
             advice = f"{listed(close)} is close" if close else "a heading with blanks is written with `_`: `Item_No`"
@@ -112,7 +119,14 @@ class Scope:
         if isinstance(expr, NameExpr):
             return self._named(expr)
         result = evaluate(expr, self._amount, "", self.units_instead)
-        return result if isinstance(result, Finding) else given_quantity(result, expr.span)
+        if not isinstance(result, Finding):
+            return given_quantity(result, expr.span)
+        return replace(result, related=(*result.related, *self._origins(expr))) if result.related else result
+
+    def _origins(self, expr: Expr) -> tuple[Label, ...]:
+        """Where the values of the names in an expression were given, for a finding about their dimensions."""
+        values = {name.name: self._named(name) for name in names_in(expr)}
+        return tuple(Label(v.span, f"`{name}` is {v.text}") for name, v in values.items() if isinstance(v, Given))
 
     def _named(self, name: NameExpr) -> Given | Finding:
         value = self.bindings.get(name.name)

@@ -150,3 +150,27 @@ def test_well_formed_uses_are_never_lost_silently(forms: list[tuple[str, str, st
     omitted = sum(block == " { omit A-1 }" for _, _, block in forms)
     made = len(shown.expanded.tree.statements)
     assert errors or made + omitted >= len(forms)
+
+
+IMPORT = """panelboard KP1 { fed from M, 9 ft }
+loads from "k.csv" into KP1 {
+    tag "T", name "N", volts "V", phases "P", load "kW", count "Q", position "C", kind kitchen
+}
+"""
+ODD = ["KE 2", "3", "1", "208 V", "480Y/277 V", "1,3,5", "1-3", "4.5", "1,200", '"a', "9 ft", "x", "0", "ü", "\t"]
+CELLS = st.sampled_from(["", "-", "KE-1", "208", *ODD])
+
+
+@LEAN
+@given(st.lists(st.lists(CELLS, min_size=7, max_size=8), max_size=4))
+def test_a_row_is_read_or_told(rows: list[list[str]]) -> None:
+    quoted = [[f'"{cell}"' if "," in cell else cell for cell in row] for row in rows]
+    table = "T,N,V,P,kW,Q,C\n" + "".join(",".join(row) + "\n" for row in quoted)
+    shown = expanded(IMPORT, {"k.csv": table})
+    made = [line for line in lines_in(shown.expanded.tree.statements) if line.span.file == "k.csv"]
+    counts = [finding for finding in shown.findings if finding.rule == "csv-count-zero"]
+    quotes = [finding for finding in shown.findings if finding.rule == "csv-quote"]
+    filled = [row for row in rows if any(cell.strip() for cell in row)]
+    assert quotes or len(made) + len(counts) == len(filled)
+    failed = [line for line in made if line.unreadable]
+    assert not failed or any(finding.severity is Severity.ERROR for finding in shown.findings)
