@@ -110,20 +110,26 @@ def read_table(source: SourceFile) -> tuple[CsvTable, tuple[Finding, ...]]:
 
 
 def split_cells(text: str, separator: str) -> Iterator[tuple[list[tuple[str, int, int]], bool]]:
-    """Records of (value, start, end) cells, ends without the line end; and whether a quote is left open in it."""
+    """Records of (value, start, end) cells, ends without the line end; and whether a quote in it is left open.
+
+    A quote counts as left open too when text follows its closing mark: then it may have swallowed lines.
+    """
     at, size = 0, len(text)
     while at < size:
         record: list[tuple[str, int, int]] = []
         is_open = False
         while True:
             start, pieces = at, []
-            if text.startswith('"', at):
-                at, quoted, is_open = _quoted(text, at)
+            is_quoted = text.startswith('"', at)
+            if is_quoted:
+                at, quoted, is_unclosed = _quoted(text, at)
+                is_open = is_open or is_unclosed
                 pieces.append(quoted)
             end = at
             while end < size and text[end] not in (separator, "\n", "\r"):
                 end += 1
             pieces.append(text[at:end])
+            is_open = is_open or (is_quoted and bool(text[at:end].strip()))
             record.append(("".join(pieces), start, end))
             at = end
             if at < size and text[at] == separator:
@@ -162,8 +168,9 @@ def _records(source: SourceFile, findings: list[Finding]) -> Iterator[CsvRow]:
         made = tuple(_cell(source, start, end, value) for value, start, end in cells)
         span = Span(source.name, cells[0][1], cells[-1][2])
         if is_open:
-            message = f"a quote in `{source.name}` is not closed"
-            findings.append(_finding("csv-quote", source.name, message, made[-1].span, 'close it with `"`'))
+            message = f"a quote in `{source.name}` is not closed at the end of its cell"
+            advice = 'close it with `"`; a quotation mark inside is doubled: `""`'
+            findings.append(_finding("csv-quote", source.name, message, span, advice))
         if not seen_heading and all(cell.is_blank for cell in made):
             continue  # blank lines above the headings
         seen_heading = True

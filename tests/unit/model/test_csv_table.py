@@ -87,4 +87,6 @@ def test_findings() -> None:
     assert rules("A,B\n1,2,3\n") == ["csv-row"]
     assert rules("A,B\n1,2,\n") == []
     assert rules('A,B\n1,"2\n3,4\n') == ["csv-quote"]
+    assert rules('A,B\n1,"2\n3,"4\n') == ["csv-quote"]
+    assert rules('A,B\n"2 "" pipe",""\n') == []
     assert rules("") == []
