@@ -33,11 +33,11 @@ def match_patterns(patterns: Sequence[Pattern], parts: Sequence[Part], vocabular
 
     A word that could be a tag or the start of a value is first tried as the value, then as the tag.
     """
-    literals = reserved_words(patterns, vocabulary)
+    reserved = vocabulary.reserved(patterns)
     misses: list[tuple[int, Element | None]] = []
-    for any_tag in (False, True):
+    for any_tag in (False, True) if reserved.has_tag else (False,):
         for pattern in patterns:
-            found = _try(pattern, parts, vocabulary, any_tag, literals)
+            found = _try(pattern, parts, vocabulary, any_tag, reserved.words)
             if isinstance(found, Match):
                 return found
             misses.append(found)
@@ -46,14 +46,6 @@ def match_patterns(patterns: Sequence[Pattern], parts: Sequence[Part], vocabular
     furthest = max(reached for reached, _ in misses)
     expected = dict.fromkeys(element for reached, element in misses if reached == furthest and element is not None)
     return Miss(furthest, tuple(expected))
-
-
-def reserved_words(patterns: Sequence[Pattern], vocabulary: Vocabulary) -> frozenset[str]:
-    """Words that mean something in these patterns, so that at first they are not taken for tags."""
-    elements = [element for pattern in patterns for element in pattern.elements]
-    literals = {element.literal for element in elements if element.type == "word"}
-    lists = {element.list for element in elements if element.type == "list"}
-    return frozenset(literals | {word.split()[0] for name in lists for word in vocabulary.lists[name].words})
 
 
 def _try(
@@ -75,5 +67,5 @@ def _try(
 
 def fitting(patterns: Sequence[Pattern], parts: Sequence[Part], vocabulary: Vocabulary) -> list[Pattern]:
     """Every pattern that reads all parts, as strictly as `match_patterns` does at first: more than one is ambiguous."""
-    literals = reserved_words(patterns, vocabulary)
+    literals = vocabulary.reserved(patterns).words
     return [p for p in patterns if isinstance(_try(p, parts, vocabulary, False, literals), Match)]

@@ -6,14 +6,14 @@ Every reader takes the parts and an index and returns the value with the number 
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
 from fedfrom.quantity import SYSTEMS, UNITS, Dimension, Quantity, find_system
 from fedfrom.source import Span
 from fedfrom.syntax.tree import Part, Text, Word
-from fedfrom.vocabulary import Element, Vocabulary
+from fedfrom.vocabulary import Element, Vocabulary, WordList
 
 NUMBER = re.compile(r"-?\d[\d_]*(\.\d[\d_]*)?$")
 FRACTION = re.compile(r"(?:(\d+)-)?(\d+)/(\d+)$")
@@ -42,11 +42,8 @@ class Read:
 
 def word_at(parts: Sequence[Part], index: int) -> str | None:
     """The text of the word at `index`, or None where there is none or it is a quoted text or a list."""
-    if index < len(parts):
-        part = parts[index]
-        if isinstance(part, Word):
-            return part.text
-    return None
+    part = parts[index] if index < len(parts) else None
+    return part.text if isinstance(part, Word) else None
 
 
 def split_percent(parts: Sequence[Part]) -> tuple[Part, ...]:
@@ -76,7 +73,7 @@ def read_number(text: str, *, fractions: bool = False) -> Fraction | None:
 def read_quantity(parts: Sequence[Part], index: int) -> Read | None:
     """Any number with a known unit, written `20 A` or `20A`; only hp reads fractions."""
     text = word_at(parts, index)
-    if text is None:
+    if text is None or not (text[0].isdigit() or text[0] == "-"):
         return None
     unit = word_at(parts, index + 1)
     if unit in UNITS:
@@ -94,6 +91,8 @@ def read_quantity(parts: Sequence[Part], index: int) -> Read | None:
 def read_system(parts: Sequence[Part], index: int) -> Read | None:
     """A voltage system: words until `V`, perhaps with a qualifier, longest first."""
     words: list[str] = []
+    if not (word_at(parts, index) or " ")[0].isdigit():
+        return None
     for offset in range(3):
         text = word_at(parts, index + offset)
         if text is None:
@@ -143,12 +142,12 @@ def read_trade(parts: Sequence[Part], index: int) -> Read | None:
     return Read(glued[1], 1) if glued and glued[1] in TRADE_SIZES else None
 
 
-def read_list(parts: Sequence[Part], index: int, words: Sequence[str]) -> Read | None:
-    """The word of a closed list that stands here, the one of most words first."""
-    for candidate in sorted(words, key=lambda word: -len(word.split())):
-        pieces = candidate.split()
+def read_list(parts: Sequence[Part], index: int, words: WordList) -> Read | None:
+    """The key of the word of a closed list that stands here, the one of most words first."""
+    first = word_at(parts, index)
+    for pieces in words.by_first_word.get(first or "", ()):
         if all(word_at(parts, index + offset) == piece for offset, piece in enumerate(pieces)):
-            return Read(candidate, len(pieces))
+            return Read(words.key(" ".join(pieces)), len(pieces))
     return None
 
 
@@ -167,45 +166,61 @@ def read_element(
     """
     if index >= len(parts):
         return None
-    if element.type == "text":
-        part = parts[index]
-        return Read(part.text, 1) if isinstance(part, Text) else None
+    part = parts[index]
+    if isinstance(part, Text):
+        return Read(part.text, 1) if element.type == "text" else None
     text = word_at(parts, index)
-    if text is None:
+    if text is None or element.type == "text":
         return None
-    match element.type:
-        case "word":
-            return Read(text, 1) if text == element.literal else None
-        case "quantity":
-            read = read_quantity(parts, index)
-            fits = read and isinstance(read.value, Quantity) and read.value.dimension in element.dimensions
-            return read if fits else None
-        case "system":
-            return read_system(parts, index)
-        case "pair":
-            return read_system(parts, index) if "/" in text else None
-        case "tag":
-            plain = any_tag or (text not in literals and read_quantity(parts, index) is None)
-            return Read(text, 1) if plain and TAG.match(text) else None
-        case "part":
-            return Read(text, 1) if PART_OF.match(text) else None
-        case "count":
-            follows = word_at(parts, index + 1)
-            counts = COUNT.match(text) and follows not in UNITS
-            return Read(int(text.replace("_", "")), 1) if counts else None
-        case "number":
-            number = read_number(text)
-            return Read(Quantity(number, Dimension.NUMBER), 1) if number is not None else None
-        case "date":
-            return Read(text, 1) if DATE.match(text) else None
-        case "size":
-            return read_size(parts, index)
-        case "trade":
-            return read_trade(parts, index)
-        case _:
-            words = vocabulary.lists[element.list]
-            read = read_list(parts, index, tuple(words.words))
-            return Read(words.key(str(read.value)), read.used) if read else None
+    if element.type == "word":
+        return Read(text, 1) if text == element.literal else None
+    if element.type == "list":
+        return read_list(parts, index, vocabulary.lists[element.list])
+    if element.type == "tag":
+        plain = any_tag or (text not in literals and read_quantity(parts, index) is None)
+        return Read(text, 1) if plain and TAG.match(text) else None
+    if element.type == "quantity":
+        read = read_quantity(parts, index)
+        fits = read and isinstance(read.value, Quantity) and read.value.dimension in element.dimensions
+        return read if fits else None
+    return _READERS[element.type](parts, index)
+
+
+def _read_part(parts: Sequence[Part], index: int) -> Read | None:
+    text = word_at(parts, index) or ""
+    return Read(text, 1) if PART_OF.match(text) else None
+
+
+def _read_count(parts: Sequence[Part], index: int) -> Read | None:
+    text = word_at(parts, index) or ""
+    counts = COUNT.match(text) and word_at(parts, index + 1) not in UNITS
+    return Read(int(text.replace("_", "")), 1) if counts else None
+
+
+def _read_plain_number(parts: Sequence[Part], index: int) -> Read | None:
+    number = read_number(word_at(parts, index) or "")
+    return Read(Quantity(number, Dimension.NUMBER), 1) if number is not None else None
+
+
+def _read_date(parts: Sequence[Part], index: int) -> Read | None:
+    text = word_at(parts, index) or ""
+    return Read(text, 1) if DATE.match(text) else None
+
+
+def _read_pair(parts: Sequence[Part], index: int) -> Read | None:
+    return read_system(parts, index) if "/" in (word_at(parts, index) or "") else None
+
+
+_READERS: dict[str, Callable[[Sequence[Part], int], Read | None]] = {
+    "part": _read_part,
+    "count": _read_count,
+    "number": _read_plain_number,
+    "date": _read_date,
+    "system": read_system,
+    "pair": _read_pair,
+    "size": read_size,
+    "trade": read_trade,
+}
 
 
 def system_literals() -> tuple[str, ...]:

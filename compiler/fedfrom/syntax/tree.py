@@ -77,6 +77,8 @@ class Word:
     @property
     def text(self) -> str:
         """The word's text; only meaningful after expansion (a splice shows as `[…]`)."""
+        if len(self.segments) == 1 and isinstance(self.segments[0], str):
+            return self.segments[0]
         return "".join(s if isinstance(s, str) else "[…]" for s in self.segments)
 
 
@@ -90,6 +92,8 @@ class Text:
     @property
     def text(self) -> str:
         """As `Word.text`."""
+        if len(self.segments) == 1 and isinstance(self.segments[0], str):
+            return self.segments[0]
         return "".join(s if isinstance(s, str) else "[…]" for s in self.segments)
 
 

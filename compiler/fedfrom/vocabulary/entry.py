@@ -9,7 +9,7 @@ from functools import cached_property
 from fedfrom.vocabulary.pattern import Bound, Pattern
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class WordList:
     """A closed list of words: each with its help, and the key under which tables know it (often the word itself).
 
@@ -21,6 +21,15 @@ class WordList:
     help: str
     words: Mapping[str, str]
     keys: Mapping[str, str] = field(default_factory=dict)
+
+    @cached_property
+    def by_first_word(self) -> dict[str, tuple[tuple[str, ...], ...]]:
+        """The words of each entry of the list by their first, those of most words first."""
+        table: dict[str, list[tuple[str, ...]]] = {}
+        for word in self.words:
+            pieces = tuple(word.split())
+            table.setdefault(pieces[0], []).append(pieces)
+        return {first: tuple(sorted(found, key=len, reverse=True)) for first, found in table.items()}
 
     def key(self, word: str) -> str:
         """The key of tables for a word of the list."""
@@ -113,6 +122,15 @@ class Scope:
         return None
 
 
+@dataclass(frozen=True, slots=True)
+class Reserved:
+    """What `match_patterns` needs to know of a set of patterns: words that are at first no tags; whether tags occur."""
+
+    patterns: Sequence[Pattern]
+    words: frozenset[str]
+    has_tag: bool
+
+
 @dataclass(frozen=True)
 class Vocabulary:
     """All scopes and word lists.
@@ -128,6 +146,19 @@ class Vocabulary:
     bare: Mapping[str, str]
     default_bounds: Mapping[str, Bound]
     item_kinds: tuple[str, ...]
+    _reserved: dict[int, Reserved] = field(default_factory=dict, compare=False, repr=False)
+
+    def reserved(self, patterns: Sequence[Pattern]) -> Reserved:
+        """The words that mean something in these patterns (worked out once for each entry)."""
+        known = self._reserved.get(id(patterns))
+        if known is None or known.patterns is not patterns:
+            elements = [element for pattern in patterns for element in pattern.elements]
+            literals = {element.literal for element in elements if element.type == "word"}
+            lists = {element.list for element in elements if element.type == "list"}
+            listed = {first for name in lists for first in self.lists[name].by_first_word}
+            has_tag = any(element.type == "tag" for element in elements)
+            known = self._reserved[id(patterns)] = Reserved(patterns, frozenset(literals | listed), has_tag)
+        return known
 
     def scope(self, kind: str) -> Scope:
         """The scope of a kind of block ("top", "panelboard", "feed", "load", "room" …); an empty one if unknown."""
