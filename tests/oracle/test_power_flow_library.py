@@ -30,7 +30,7 @@ AGREE = 1e-9
 
 @dataclass(frozen=True)
 class Run:
-    """A feeder of a radial system, fed from the bus `parent`; it ends at a transformer to 208Y/120 V where `kva` is set."""
+    """A feeder of a radial system, fed from bus `parent`; with `kva` it ends at a transformer to 208Y/120 V."""
 
     parent: int
     feet: float

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from fedfrom.graph.walk import outgoing_edges
 from fedfrom.model.items import Item, Origin
 from fedfrom.passes.fact_reading import amount
 from fedfrom.passes.practice import ratings_at, smallest_rating
@@ -64,8 +65,8 @@ def weakest_device(work: Work, tag: str) -> tuple[str, DeviceResult] | None:
     listed = {row.feeder_id for row in work.circuits.get(tag, ())}
     found += [
         (f"the feeder to {feeder.target}", feeder.device)
-        for feeder in work.feeders.values()
-        if feeder.source == tag and feeder.device is not None and feeder.id not in listed
+        for edge in outgoing_edges(work.network, tag)
+        if (feeder := work.feeders.get(edge.id)) is not None and feeder.device is not None and edge.id not in listed
     ]
     known = [entry for entry in found if entry[1].interrupting_a is not None]
     return min(known, key=lambda entry: entry[1].interrupting_a or 0.0, default=None)

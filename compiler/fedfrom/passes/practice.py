@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
 from fedfrom.tables import Edition
 
 VOLTAGE_COLUMNS = ((240.0, "usual_at_240_v"), (480.0, "usual_at_480_v"), (600.0, "usual_at_600_v"))
 
 
+@cache
 def assumption(edition: Edition, key: str) -> float:
     """A figure of `fault_assumptions`. Raises KeyError for an unknown key."""
     for row in edition.rows("fault_assumptions"):
@@ -26,6 +28,7 @@ class TypicalImpedance:
     row: str
 
 
+@cache
 def typical_impedance(edition: Edition, kva: float, phases: int, utility: bool = False) -> TypicalImpedance | None:
     """Typical values for a transformer: the listed size nearest to `kva` (the smaller one when between), or None."""
     if utility:
@@ -50,6 +53,7 @@ class MotorContribution:
     x_over_r: float
 
 
+@cache
 def motor_contribution(edition: Edition, load_kind: str, horsepower: float | None) -> MotorContribution | None:
     """The row for a load kind and size, None for kinds that feed nothing into a fault."""
     found = None
@@ -59,6 +63,7 @@ def motor_contribution(edition: Edition, load_kind: str, horsepower: float | Non
     return found
 
 
+@cache
 def ratings_at(edition: Edition, table: str, volts: float) -> tuple[float, ...]:
     """Ratings usual at a voltage (line to line), A, rising; `interrupting_ratings` or `gear_short_circuit_ratings`."""
     column = next((name for limit, name in VOLTAGE_COLUMNS if volts <= limit), "usual_at_600_v")

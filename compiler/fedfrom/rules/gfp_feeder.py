@@ -49,6 +49,7 @@ existing switchboard MSB "Main switchboard" {
     fed from UT, 20 ft
     main     breaker 2000 A, LSI, interrupting 65 kA
     sccr     65 kA
+    measured 300 A, 12 months, to 2026-05-31, because "utility bills"
     place    indoor "Electrical room"
 }
 new switchboard DS1 "Plant" {
@@ -67,6 +68,7 @@ existing switchboard MSB "Main switchboard" {
     fed from UT, 20 ft
     main     breaker 2000 A, LSI, interrupting 65 kA
     sccr     65 kA
+    measured 300 A, 12 months, to 2026-05-31, because "utility bills"
     place    indoor "Electrical room"
 }
 new switchboard DS1 "Plant" {
