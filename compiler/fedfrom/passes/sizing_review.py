@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from fedfrom.formulas.motors import motor_feeder_limit
 from fedfrom.graph.network import Network, StatePlan
-from fedfrom.model.items import Load, Model
+from fedfrom.model.items import Load, Model, Status
 from fedfrom.passes.branch_circuits import branch_request, circuit_volts
 from fedfrom.passes.branch_needs import BranchNeed, branch_need
 from fedfrom.passes.feeder_conductors import Protection, conductor_request, protection_of
@@ -24,7 +24,7 @@ from fedfrom.tables import Edition
 class Wiring:
     """Conductors as they stand, with the request that they answer. `subject` for findings, `span` to point at.
 
-    `motor_feeder`: a feeder straight to motors, which has a rule of its own (NEC 430.24, 430.62).
+    `motor_feeder`: a feeder straight to motors, which has a rule of its own (NEC 430.24, 430.62). `existing`: as found.
     """
 
     subject: str
@@ -33,6 +33,7 @@ class Wiring:
     choice: PhaseChoice
     span: Span | None
     motor_feeder: bool = False
+    existing: bool = False
 
     @property
     def option(self) -> Option:
@@ -128,7 +129,8 @@ def _circuit(work: Work, row: CircuitResult) -> CircuitReview | None:
     need = branch_need(work.edition, row, load, volts, phases)
     request = branch_request(work, node.system, row, load, need, row.device)
     span = load.conductors.phase.span if load and load.conductors.phase else row.span
-    wiring = _wiring(work.edition, row.key, row.conductors, request, span or row.span)
+    existing = row.status is Status.EXISTING
+    wiring = _wiring(work.edition, row.key, row.conductors, request, span or row.span, existing=existing)
     return CircuitReview(row, load, need, volts, phases, wiring)
 
 
@@ -140,7 +142,8 @@ def _feeder(work: Work, sizer: DeviceSizer, plan: FeederPlan) -> FeederReview:
     span = (phase.span if phase else None) or feeder.span
     request = requested[0] if requested else None
     limit = _motor_limit(work, feeder.target) if feeder.kind == "feeder" else None
-    wiring = _wiring(work.edition, feeder.id, feeder.conductors, request, span, limit is not None)
+    existing = feeder.status is Status.EXISTING
+    wiring = _wiring(work.edition, feeder.id, feeder.conductors, request, span, limit is not None, existing)
     return FeederReview(feeder, plan, protection, wiring, limit)
 
 
@@ -163,8 +166,9 @@ def _wiring(
     request: ConductorRequest | None,
     span: Span | None,
     motor_feeder: bool = False,
+    existing: bool = False,
 ) -> Wiring | None:
     if conductors is None or request is None:
         return None
     choice = choose_phase(edition, request)
-    return None if choice is None else Wiring(subject, conductors, request, choice, span, motor_feeder)
+    return None if choice is None else Wiring(subject, conductors, request, choice, span, motor_feeder, existing)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from fedfrom.formulas.overcurrent import conductor_is_protected
 from fedfrom.model.items import Origin
 from fedfrom.passes.sizing_sets import SizedConductors
 from fedfrom.results.derivation import Derivation, Input, Rejected, Step
@@ -86,14 +87,7 @@ def conductor_derivation(
         ),
     ]
     if device_a is not None:
-        calculation.append(
-            Step(
-                "device protects",
-                f"{amperes_text(device_a)}, ampacity {amperes_text(result.ampacity_a)}",
-                "yes or next size up",
-                edition.clause("240.4(B)"),
-            )
-        )
+        calculation.append(_protection_step(edition, device_a, result.ampacity_a))
     calculation += _ground_steps(edition, sized)
     if result.raceway_size and result.fill_pct is not None:
         calculation.append(
@@ -121,6 +115,16 @@ def conductor_derivation(
         choice.rejected,
         state,
     )
+
+
+def _protection_step(edition: Edition, device_a: float, ampacity_a: float) -> Step:
+    """How the device stands to the ampacity: within it, or the next standard size up."""
+    numbers = f"{amperes_text(device_a)} on {amperes_text(ampacity_a)}"
+    if device_a <= ampacity_a + 0.001:
+        return Step("device not over the ampacity", numbers, "protected", edition.clause("240.4"))
+    if conductor_is_protected(ampacity_a, device_a, lookup.standard_ratings(edition)):
+        return Step("device is the next standard rating above", numbers, "protected", edition.clause("240.4(B)"))
+    return Step("device over the ampacity", numbers, "not protected", edition.clause("240.4"))
 
 
 def _ground_steps(edition: Edition, sized: SizedConductors) -> list[Step]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
+from fedfrom.model.items import Origin
 from fedfrom.passes.sizing_review import Wiring
 from fedfrom.passes.sizing_sets import enlarged_ground, ground_needed
 from fedfrom.results.notation import size_text
@@ -22,8 +23,10 @@ def check(design: Design) -> Iterator[Finding]:
 def _check(design: Design, wiring: Wiring) -> Iterator[Finding]:
     edition, conductors = design.edition, wiring.conductors
     table, ratio = ground_needed(edition, wiring.request, wiring.choice)
-    if not table:
+    if not table or conductors.origins.get("ground") is Origin.CHOSEN:
         return
+    if wiring.existing:
+        ratio = 1.0  # what was enlarged when it was installed is not known
     needed = enlarged_ground(edition, wiring.choice, table, ratio)
     if not conductors.ground:
         if conductors.ground_kind == "raceway" and not lookup.is_equipment_ground(edition, conductors.raceway_kind):

@@ -33,7 +33,7 @@ RULE = Rule(
 project "Example" { code NEC 2023 }
 utility UT {
     voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    fault   5 kA at service point, X/R 3
 }
 panelboard MDP "Main panel" {
     fed from UT, 20 ft
@@ -52,7 +52,7 @@ existing panelboard LP "Lighting" {
 project "Example" { code NEC 2023 }
 utility UT {
     voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    fault   5 kA at service point, X/R 3
 }
 panelboard MDP "Main panel" {
     fed from UT, 20 ft

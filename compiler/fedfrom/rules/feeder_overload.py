@@ -50,6 +50,7 @@ panelboard MDP "Main panel" {
 panelboard LP "Lighting" {
     fed from MDP, 60 ft, breaker 70 A
     main     lugs
+    bus      225 A
     place    indoor "Room 2"
     equipment "Process" 90 A, 208 V 3-phase, 20 ft
 }
@@ -68,6 +69,7 @@ panelboard MDP "Main panel" {
 panelboard LP "Lighting" {
     fed from MDP, 60 ft, breaker 100 A
     main     lugs
+    bus      225 A
     place    indoor "Room 2"
     equipment "Process" 90 A, 208 V 3-phase, 20 ft
 }
