@@ -29,13 +29,12 @@ def role_of(item: Item) -> str:
 
 
 def build_network(model: Model) -> tuple[Network, tuple[Finding, ...]]:
-    """Nodes, edges and voltage systems of the model, and what is wrong with them: cycles, no path to a source, feeds
+    """Nodes, edges and voltage systems of the model, and what is wrong with them: circles, feeds
     from demolished or future gear, volts that the source does not offer, loads that do not fit their gear."""
     items = {tag: item for tag, item in model.items.items() if item.kind not in OUTSIDE_KINDS}
     edges = _edges(model, items)
     outgoing, incoming = _ends(items, edges)
     cycles = _cycles(items, edges)
-    in_cycle = {tag for cycle in cycles for tag in cycle}
     systems, voltage_findings = node_systems(items, edges, incoming)
     reachable = _reachable(items, edges, outgoing)
     nodes = {
@@ -44,7 +43,6 @@ def build_network(model: Model) -> tuple[Network, tuple[Finding, ...]]:
     network = Network(nodes, edges, outgoing, incoming)
     findings = [
         *(_cycle_finding(items, cycle) for cycle in cycles),
-        *_unreachable_findings(network, in_cycle),
         *_status_findings(network),
         *voltage_findings,
         *_load_findings(network),
@@ -141,36 +139,6 @@ def _reachable(
                 seen.add(tag)
                 stack.append(tag)
     return frozenset(seen)
-
-
-def _unreachable_findings(network: Network, in_cycle: set[str]) -> list[Finding]:
-    """The first piece of gear of each stranded branch: what hangs on it is not named again."""
-    findings = []
-    for tag, node in network.nodes.items():
-        if node.reachable or node.item.unreadable or tag in in_cycle or not node.item.feeds:
-            continue
-        parents = [network.edges[edge_id].source for edge_id in network.incoming[tag]]
-        if not parents or any(parent in in_cycle or not network.nodes[parent].reachable for parent in parents):
-            continue
-        findings.append(_no_source(node, "has no path to a source"))
-    for tag, node in network.nodes.items():
-        if node.reachable or node.item.unreadable or tag in in_cycle or network.incoming[tag] or node.item.feeds:
-            continue
-        if network.outgoing[tag]:
-            fed = ", ".join(network.edges[edge_id].target for edge_id in network.outgoing[tag])
-            findings.append(_no_source(node, f"has no path to a source, and feeds {fed}"))
-    return findings
-
-
-def _no_source(node: Node, what: str) -> Finding:
-    return Finding(
-        rule="no-source",
-        severity=Severity.ERROR,
-        subject=node.tag,
-        message=f"{node.tag} {what}",
-        span=node.item.tag_span,
-        help="add 'fed from' with the tag of a utility, a generator or gear that one of them feeds",
-    )
 
 
 def _status_findings(network: Network) -> list[Finding]:
