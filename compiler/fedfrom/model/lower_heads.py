@@ -12,7 +12,7 @@ from fedfrom.model.lower_runs import RunLowering
 from fedfrom.model.lower_values import COUNT, TAG, read_quantity, split_percent, word_at
 from fedfrom.model.lowered import LoweredRun
 from fedfrom.source import Span
-from fedfrom.syntax.tree import Line, Part, Text, Word
+from fedfrom.syntax.tree import Line, Part, Run, Text, Word
 from fedfrom.vocabulary import Entry, Scope
 
 
@@ -66,6 +66,15 @@ def _positions(runs: RunLowering, line: Line, subject: str) -> tuple[tuple[int, 
             return (), False
         positions.append(number)
     return tuple(positions), True
+
+
+def without_position(line: Line) -> tuple[Run, ...]:
+    """The runs of a line in the braces of a list, where `180 ft` is a length and no position 180 of something."""
+    if len(line.positions) != 1:
+        return line.runs
+    number = line.positions[0]
+    first = line.runs[0]
+    return (Run((number, *first.parts), number.span.to(first.span)), *line.runs[1:])
 
 
 def rescued(entry: Entry, parts: Sequence[Part]) -> tuple[dict[str, object], dict[str, Span]]:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from fedfrom.model.lower_groups import lower_groups
-from fedfrom.model.lower_heads import Head, read_head, rescued, subject_of
+from fedfrom.model.lower_heads import Head, read_head, rescued, subject_of, without_position
 from fedfrom.model.lower_modifiers import Stripped
 from fedfrom.model.lower_names import near_names, other_word, unknown_name
 from fedfrom.model.lower_phrases import a, error
@@ -136,7 +136,7 @@ class LineLowering:
         self.runs.note_use(entry, name_span, subject)
         times = entry.kind in {"load", "reserve"} or entry.name == "electrode"
         stripped = self.runs.strip(head.parts[used:], subject, times=times)
-        good = head.good and stripped.bad_by is None and stripped.bare_assumed is None
+        good = head.good and not stripped.bad
         if line.positions and entry.kind not in {"load", "reserve"}:
             span = line.positions[0].span.to(line.positions[-1].span)
             message = f"`{entry.name}` takes no positions"
@@ -255,10 +255,11 @@ class LineLowering:
         return [], children, Modifiers(), broken
 
     def _is_option_line(self, line: Line, scopes: tuple[Scope, ...]) -> bool:
-        words = _words(split_percent(line.runs[0].parts)) if line.runs else []
-        if not words or self.vocabulary.scope("circuit").match(words) is not None or line.positions:
+        parts = split_percent(without_position(line)[0].parts) if line.runs else ()
+        words = _words(parts)
+        if not words or self.vocabulary.scope("circuit").match(words) is not None:
             return False
-        return self.runs.find_option(split_percent(line.runs[0].parts), (), scopes) is not None
+        return self.runs.find_option(parts, (), scopes) is not None
 
     def _list_in_braces(
         self, line: Line, entry: Entry, scopes: tuple[Scope, ...], subject: str
@@ -278,7 +279,7 @@ class LineLowering:
                 broken = True
                 continue
             allowed = Allowed(entry, scopes, None, times=entry.kind == "load")
-            options, said, good = self.runs.options(inner.runs, allowed, subject)
+            options, said, good = self.runs.options(without_position(inner), allowed, subject)
             found += options
             modifiers = _first_said(said, modifiers)
             broken = broken or not good

@@ -15,13 +15,18 @@ STATUS_WORDS = frozenset(status.value for status in Status)
 
 @dataclass(frozen=True, slots=True)
 class Stripped:
-    """The parts that are left, and what was taken off. `bad_by`: a word after `by` that names no one."""
+    """The parts that are left, and what was taken off.
+
+    `bad_by`: a word after `by` that names no one; `bare_assumed`: `assumed` without a reason; `times_part`: the number
+    of an `x N`; `bad`: one of them is wrong.
+    """
 
     parts: tuple[Part, ...]
     modifiers: Modifiers
     bad_by: Part | None = None
     bare_assumed: Part | None = None
     times_part: Part | None = None
+    bad: bool = False
 
 
 def strip_status(parts: Sequence[Part]) -> tuple[Status | None, tuple[Part, ...]]:

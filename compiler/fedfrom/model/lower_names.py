@@ -24,6 +24,7 @@ def unknown_name(vocabulary: Vocabulary, parts: Sequence[Part], scopes: Sequence
     near = near_names(words, scopes)
     if near:
         length = len(near[0].replace("-", " ").split()) if "-".join(words[:2]) == near[0] else len(near[0].split())
+        length = min(length, len(words))
         wrong = " ".join(words[:length])
         at = span.to(parts[length - 1].span)
         message = f"`{wrong}` is not known {where}"

@@ -96,6 +96,7 @@ class RunLowering:
     def strip(self, parts: Sequence[Part], subject: str, *, times: bool) -> Stripped:
         """The run without its modifiers; findings for those that are not well formed."""
         stripped = strip_modifiers(parts, self._providers)
+        bad_times = stripped.times_part is not None and (not times or not stripped.modifiers.times)
         if stripped.bad_by is not None:
             near = listed([f"by {name}" for name in self._providers[:4]])
             message = f"`by {word_at((stripped.bad_by,), 0)}` names no one known"
@@ -104,10 +105,12 @@ class RunLowering:
             message = "`assumed` says no reason"
             advice = 'write `assumed because "…"`: the assumption list prints the reason'
             self.report(error("missing-value", subject, message, stripped.bare_assumed.span, "why?", advice))
-        if stripped.times_part is not None and (not times or not stripped.modifiers.times):
+        if stripped.times_part is not None and bad_times:
             message = "`x N` does not belong here" if not times else "`x 0` makes nothing"
             advice = "`x 4` stands on loads, spares, spaces and electrodes, for four of them"
             self.report(error("unexpected-words", subject, message, stripped.times_part.span, "", advice))
+        if bad_times or stripped.bad_by is not None or stripped.bare_assumed is not None:
+            return replace(stripped, bad=True)
         return stripped
 
     # --- options -------------------------------------------------------------------------------------------------
@@ -142,7 +145,7 @@ class RunLowering:
             parts = split_percent(run.parts)
             status, parts = strip_status(parts)
             stripped = self.strip(parts, subject, times=allowed.times)
-            good = good and stripped.bad_by is None and stripped.bare_assumed is None
+            good = good and not stripped.bad
             if line.times is not None and stripped.times_part is not None:
                 span = stripped.times_part.span
                 self.report(error("written-twice", subject, "`x N` is written twice on one line", span, "again here"))
