@@ -10,9 +10,9 @@ from fedfrom.findings import Finding, Severity
 from fedfrom.model.csv_table import CsvTable, read_table
 from fedfrom.source import SourceFile
 from fedfrom.source.folder import MemoryFolder
-from fedfrom.source.project import ProjectText, Wanted, read_from
-from fedfrom.source.project import read_project as read_texts
 from fedfrom.syntax.parse import Parsed, parse_file
+from fedfrom.syntax.project import ProjectText, Wanted, read_from
+from fedfrom.syntax.project import read_project as read_texts
 from fedfrom.syntax.tree import FileSource, For, Include, Line, Statement, Text, Tree, Typical, Use, Word
 
 

@@ -9,9 +9,9 @@ import pytest
 
 from fedfrom.findings import Severity
 from fedfrom.source import SourceFile, Span
-from fedfrom.source import project as project_module
 from fedfrom.source.folder import MemoryFolder
-from fedfrom.source.project import ProjectText, Wanted, read_from, read_project
+from fedfrom.syntax import project as project_module
+from fedfrom.syntax.project import ProjectText, Wanted, read_from, read_project
 
 
 def wanted_by(source: SourceFile) -> list[Wanted]:
