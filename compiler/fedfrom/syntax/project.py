@@ -1,7 +1,7 @@
 """The texts of a project: a `.fed` file or a folder, and every file that it asks for, read once, inside the folder.
 
-What a file asks for stands in its syntax tree: the caller gives a function that parses a text and looks, so that reading
-and parsing take turns.
+What a file asks for stands in its syntax tree: the caller gives a function that parses a text and looks, so that
+reading and parsing take turns.
 """
 
 from __future__ import annotations
