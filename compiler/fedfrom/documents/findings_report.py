@@ -36,7 +36,7 @@ def findings_text(design: Design) -> str:
         groups=groups,
         words={True: "met", False: "NOT MET", None: "not checked"},
         rules=sorted(results.rule_counts.items()),
-        checked=sum(results.rule_counts.values()),
+        clear=sorted(name for name, count in results.rule_counts.items() if not count),
     )
 
 

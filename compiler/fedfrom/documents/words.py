@@ -115,6 +115,13 @@ def device_words(device: DeviceResult) -> str:
     return ", ".join(part for part in parts if part)
 
 
+def enclosure_text(enclosure: str) -> str:
+    """ "Type 3R"; the results may hold the bare type. "" where it is not known."""
+    if not enclosure or enclosure.lower().startswith("type"):
+        return enclosure
+    return f"Type {enclosure}"
+
+
 def words_of(items: tuple[str, ...]) -> str:
     """ "a", "a and b", "a, b and c"."""
     if len(items) < 2:

@@ -137,7 +137,7 @@ class Page:
             text = f"{column.head}\n{column.unit}" if column.unit else column.head
             width = across[index] if across else 1
             if not across:
-                longest = max(len(word) for word in (column.head + " " + column.unit).split())
+                longest = max((len(word) for word in f"{column.head} {column.unit}".split()), default=0)
                 self._widen(at, max(column.width + 0.1, longest * 0.09 + 0.15))
             self._write(self._row, at, 1, width, text, style)
             at += width

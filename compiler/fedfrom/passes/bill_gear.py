@@ -83,7 +83,7 @@ def _gear(work: Work, gear: GearResult) -> Iterator[Assembly]:
     rating = f"{gear.sccr_a / 1000:g}kA" if gear.sccr_a is not None else ""
     positions = str(gear.positions_total) if gear.positions_total else ""
     bus = f"{gear.bus_a:g}A-{gear.bus_material}" if gear.bus_a is not None else ""
-    key = key_of(gear.gear_class, volts, bus, mains_key(gear), rating, positions, gear.enclosure)
+    key = key_of(gear.gear_class, volts, bus, mains_key(gear), rating, positions, _enclosure(gear))
     is_line_up = gear.gear_class in LINE_UPS
     devices = "" if is_line_up else _device_list(work, circuits)
     description = join(
@@ -96,7 +96,7 @@ def _gear(work: Work, gear: GearResult) -> Iterator[Assembly]:
         f"{gear.positions_total} positions" if gear.positions_total else "",
         _sections(gear),
         f"{gear.metering} metering" if gear.metering not in {"", "none"} else "",
-        gear.enclosure,
+        _enclosure(gear),
         *_stated(work, gear.tag),
         f"with {devices}" if devices else "",
     )
@@ -105,6 +105,11 @@ def _gear(work: Work, gear: GearResult) -> Iterator[Assembly]:
     line = count_line(key, entry.section, (gear.tag,), description, 1, kind, gear.status, assumed)
     bought = gear.status in BOUGHT
     yield Assembly(line, tuple(_sub_lines(work, gear, key, circuits)) if is_line_up and bought else ())
+
+
+def _enclosure(gear: GearResult) -> str:
+    bare = gear.enclosure.removeprefix("Type").strip()
+    return f"Type {bare}" if bare else "enclosure NOT KNOWN"
 
 
 def _sections(gear: GearResult) -> str:

@@ -44,11 +44,13 @@ def feeder_table(design: Design) -> Table:
         number_column("FAULT AT END", "kA", 0.6, 1),
         text_column("STATUS", 0.6),
     )
-    rows = tuple(_feeder_row(feeder) for feeder in design.results.feeders.values() if feeder.kind != "inside")
+    rows = tuple(
+        _feeder_row(design.results, feeder) for feeder in design.results.feeders.values() if feeder.kind != "inside"
+    )
     return Table("FEEDER SCHEDULE", columns, rows, "Ampacity: all sets together, after correction and adjustment.")
 
 
-def _feeder_row(feeder: FeederResult) -> tuple[Cell, ...]:
+def _feeder_row(results: Results, feeder: FeederResult) -> tuple[Cell, ...]:
     wires = feeder.conductors
     status = " ".join(part for part in (STATUS_MARKS[feeder.status], _by(feeder)) if part)
     return (
@@ -56,7 +58,7 @@ def _feeder_row(feeder: FeederResult) -> tuple[Cell, ...]:
         f"{feeder.source}{'' if feeder.point == 'bus' else ' ' + feeder.point}",
         feeder.target,
         feeder.system.literal if feeder.system else None,
-        feeder_device(feeder),
+        feeder_device(results, feeder),
         *_conductor_cells(wires),
         feeder.length_ft,
         feeder.design_a,
@@ -71,11 +73,11 @@ def _by(feeder: FeederResult) -> str:
     return f"BY {by.upper()}" if by else ""
 
 
-def feeder_device(feeder: FeederResult) -> Cell:
+def feeder_device(results: Results, feeder: FeederResult) -> Cell:
     """The device of a feeder in words; where there is none by its nature, why; None = not known."""
     if feeder.device is not None:
         return device_words(feeder.device)
-    return no_device_reason(feeder) or None
+    return no_device_reason(results, feeder) or None
 
 
 def _conductor_cells(wires: ConductorResult | None) -> tuple[Cell, ...]:

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fedfrom.documents.tables import Cell, Table, cell_text, number_column, text_column
-from fedfrom.documents.words import STATUS_MARKS, category_mark, mains_text, system_text
+from fedfrom.documents.words import STATUS_MARKS, category_mark, enclosure_text, mains_text, system_text
 from fedfrom.model.items import Origin
 from fedfrom.results.governing import feeders_to, governing_load
 from fedfrom.results.notation import amperes_text, conductor_text, device_text, kiloamperes_text, length_text
-from fedfrom.results.types import FeederResult, GearResult, NodeLoad
+from fedfrom.results.types import FeederResult, GearResult, NodeLoad, Results
 from fedfrom.rules.registry import Design
 
 Fields = tuple[tuple[str, str], ...]
@@ -36,7 +36,7 @@ def header_fields(design: Design, gear: GearResult) -> Fields:
         ("SHORT-CIRCUIT RATING", _rating(gear)),
         ("AVAILABLE FAULT", _fault(gear)),
         ("FEEDER", "; ".join(_feeder_text(feed) for feed in feeds) or "NONE"),
-        ("FEEDER DEVICE", "; ".join(_device_text(feed) for feed in feeds) or "NONE"),
+        ("FEEDER DEVICE", "; ".join(_device_text(design.results, feed) for feed in feeds) or "NONE"),
         ("LOCATION", gear.place or "NOT STATED"),
         ("ENCLOSURE", _enclosure(gear)),
         ("CLASS", f"{gear.gear_class.upper()} ({_origin(gear.class_origin)})"),
@@ -122,7 +122,7 @@ def _fault(gear: GearResult) -> str:
 def _enclosure(gear: GearResult) -> str:
     if not gear.enclosure:
         return "NOT KNOWN"
-    return f"{gear.enclosure.upper()} ({_origin(gear.enclosure_origin)})"
+    return f"{enclosure_text(gear.enclosure).upper()} ({_origin(gear.enclosure_origin)})"
 
 
 def _fed_from(gear: GearResult, feeds: tuple[FeederResult, ...]) -> str:
@@ -147,12 +147,14 @@ def _feeder_text(feed: FeederResult) -> str:
     return f"{wires}, {length}{assumed}{by}"
 
 
-def _device_text(feed: FeederResult) -> str:
-    return device_text(feed.device) if feed.device else no_device_reason(feed).upper() or "NOT KNOWN"
+def _device_text(results: Results, feed: FeederResult) -> str:
+    return device_text(feed.device) if feed.device else no_device_reason(results, feed).upper() or "NOT KNOWN"
 
 
-def no_device_reason(feed: FeederResult) -> str:
+def no_device_reason(results: Results, feed: FeederResult) -> str:
     """Why a feeder has no device at its source by its nature; "" where it should have one (then it is not known)."""
+    if feed.source in results.transfers:
+        return f"none ({results.transfers[feed.source].kind})"
     if "lugs" in feed.point:
         return f"none ({feed.point})"
     return f"none ({feed.kind})" if feed.kind in {"service", "secondary", "tap", "inside"} else ""

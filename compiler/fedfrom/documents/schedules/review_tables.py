@@ -72,10 +72,12 @@ def expectation_table(design: Design) -> Table:
 
 
 def rule_table(design: Design) -> Table:
-    """How often each rule was checked."""
-    columns = (text_column("RULE", 4.0), number_column("TIMES CHECKED", "", 1.5))
-    rows = tuple((name, count) for name, count in sorted(design.results.rule_counts.items()))
-    return Table("RULES CHECKED", columns, rows)
+    """The rules that found something, and how many were checked in all."""
+    counts = sorted(design.results.rule_counts.items())
+    columns = (text_column("RULE", 4.0), number_column("FINDINGS", "", 1.5), text_column("", 10.5))
+    rows = tuple((name, count, "") for name, count in counts if count)
+    clear = sum(1 for _, count in counts if not count)
+    return Table("RULES", columns, rows, f"{len(counts)} rules were checked, {clear} of them without a finding.")
 
 
 def count_text(design: Design) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
+from fedfrom.documents.words import enclosure_text
 from fedfrom.model.items import Status
 from fedfrom.passes.fact_words import fact_words
 from fedfrom.results.types import CircuitResult, DeviceResult, GearResult
@@ -93,7 +94,7 @@ class GearGroup:
     @property
     def enclosures(self) -> tuple[tuple[str, tuple[str, ...]], ...]:
         """Enclosure types with the tags that have them, in order of first use."""
-        return by_value((item.gear.enclosure or "type not known", item.tag) for item in self.items)
+        return by_value((enclosure_text(item.gear.enclosure) or "type not known", item.tag) for item in self.items)
 
     @property
     def materials(self) -> tuple[str, ...]:

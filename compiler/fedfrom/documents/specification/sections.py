@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 from fedfrom.documents.specification.facts import SpecFacts
 from fedfrom.documents.specification.structure import Section, SpecificationError, parse_section
+from fedfrom.documents.words import enclosure_text
 
 if TYPE_CHECKING:
     import jinja2
@@ -61,6 +62,7 @@ def _environment() -> jinja2.Environment:
     )
     environment.filters["tags"] = tag_list
     environment.filters["ka"] = lambda amperes: f"{amperes / 1000:g} kA"
+    environment.filters["enclosure"] = enclosure_text
     environment.filters["a"] = lambda amperes: f"{amperes:g} A"
     return environment
 
