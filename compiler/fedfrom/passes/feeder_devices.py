@@ -10,9 +10,11 @@ from fedfrom.formulas.transformers import rated_current
 from fedfrom.graph.network import Edge
 from fedfrom.graph.walk import outgoing_edges
 from fedfrom.model.items import Device
-from fedfrom.passes.feeder_plan import LUG_POINTS, FeederPlan, supply_edges
+from fedfrom.passes.fact_reading import amount
+from fedfrom.passes.feeder_plan import INPUT_RATED_KINDS, LUG_POINTS, FeederPlan, supply_edges
 from fedfrom.passes.sizing_devices import DeviceRequest, protecting_rating, size_device
 from fedfrom.passes.work import Work
+from fedfrom.quantity import Dimension
 from fedfrom.results.derivation import Step
 from fedfrom.results.notation import amperes_text
 from fedfrom.results.types import DeviceResult
@@ -76,7 +78,7 @@ class DeviceSizer:
         note = "load with growth, 100 % rated" if full else "noncontinuous + 1.25 continuous, with growth"
         steps = [Step(f"I = {note}", f"{load:.1f} A", amperes_text(load), edition.clause("215.3"))]
         needed = max(load, 15.0)
-        if plan.capacity_a is not None and plan.target.item.kind == "ups":
+        if plan.capacity_a is not None and plan.target.item.kind in INPUT_RATED_KINDS:
             needed = max(needed, 1.25 * plan.capacity_a)
             steps.append(
                 Step(
@@ -220,6 +222,9 @@ class DeviceSizer:
         if item.main is not None and item.main.device is not None and item.main.device.rating_a is not None:
             own = item.main.device.fuse_a or item.main.device.rating_a
             found.append((own.value, f"{tag}.main"))
+        rating = amount(item.facts.first("rating"), Dimension.CURRENT) if item.kind == "busway" else None
+        if rating is not None:
+            found.append((rating, f"busway {tag}"))
         for edge in outgoing_edges(self.work.network, tag):
             found.append(self._below_edge(edge))
         self._visiting.discard(tag)

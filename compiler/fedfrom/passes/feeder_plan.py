@@ -15,7 +15,8 @@ from fedfrom.results.types import NodeLoad
 from fedfrom.tables.lookup import choice
 
 LUG_POINTS = frozenset({"feed-through lugs", "sub-feed lugs"})
-SOURCE_CAPACITY_KINDS = frozenset({"pv", "battery"})
+# Equipment whose `rating` says what its input takes, whatever hangs on it.
+INPUT_RATED_KINDS = frozenset({"ups", "rectifier"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,7 +144,7 @@ def _capacity(
 ) -> float | None:
     if kind == "generator":
         return rated_current_of(work, source.item, volts, phases)
-    if backwards or target.item.kind == "ups":
+    if backwards or target.item.kind in INPUT_RATED_KINDS:
         return rated_current_of(work, target.item, volts, phases)
     return rated_current_of(work, source.item, volts, phases) if source.item.kind == "ups" else None
 

@@ -15,6 +15,8 @@ from fedfrom.results.notation import kva_text
 from fedfrom.results.types import NodeLoad, TransformerResult
 from fedfrom.tables import lookup
 
+SMALLEST_BREAKER_A = 15.0
+
 
 def run(work: Work) -> Work:
     """Fill `transformers` for every node with that role."""
@@ -35,7 +37,7 @@ def _size(work: Work, node: Node) -> tuple[TransformerResult, Derivation | None]
     load = work.node_load(node.tag)
     needed = _needed_kva(load)
     written = amount(item.facts.first("rating"), Dimension.APPARENT)
-    sizes = lookup.transformer_sizes_kva(work.edition, _phases(node.system))
+    sizes = _usable_sizes(work, node)
     kva = written / 1000 if written is not None else None
     if kva is None and needed is not None and not (node.system and node.system.is_dc):
         kva = transformer_size(needed, sizes)
@@ -68,6 +70,13 @@ def _size(work: Work, node: Node) -> tuple[TransformerResult, Derivation | None]
         span=item.tag_span,
     )
     return result, _derivation(node, load, needed, result, sizes)
+
+
+def _usable_sizes(work: Work, node: Node) -> tuple[float, ...]:
+    """Standard sizes whose primary a breaker can protect: 250 % of rated current reaches the smallest rating, 15 A."""
+    sizes = lookup.transformer_sizes_kva(work.edition, _phases(node.system))
+    rated = [(size, _rated(size, node.line_system, node.system)) for size in sizes]
+    return tuple(size for size, amperes in rated if amperes is None or 2.5 * amperes >= SMALLEST_BREAKER_A)
 
 
 def _phases(system: VoltageSystem | None) -> int:

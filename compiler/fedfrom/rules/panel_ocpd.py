@@ -1,4 +1,4 @@
-"""A panelboard is protected above its bus rating."""
+"""A bus is protected above its rating."""
 
 from __future__ import annotations
 
@@ -9,13 +9,14 @@ from fedfrom.results.notation import amperes_text
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, review_of
 
-PANELS = ("panelboard", "load center")
+# The classes with a rule of their own about the device ahead of their bus, and its clause.
+CLAUSES = {"panelboard": "408.36", "load center": "408.36", "busway": "368.17(A)", "motor control center": "430.94"}
 
 
 def check(design: Design) -> Iterator[Finding]:
     laid_open = review_of(design)
     for tag, gear in design.results.gear.items():
-        if gear.gear_class not in PANELS or gear.bus_a is None or tag not in design.network.nodes:
+        if gear.gear_class not in CLAUSES or gear.bus_a is None or tag not in design.network.nodes:
             continue
         ahead = laid_open.sizer.ahead_of(tag)
         if ahead is None or ahead <= gear.bus_a + 0.001:
@@ -26,7 +27,7 @@ def check(design: Design) -> Iterator[Finding]:
             tag,
             f"{tag}: bus {amperes_text(gear.bus_a)}, protected at {amperes_text(ahead)}",
             fact.span if fact else gear.span,
-            design.edition.clause("408.36"),
+            design.edition.clause(CLAUSES[gear.gear_class]),
             advice="take a larger bus, a main, or a smaller device ahead",
         )
 
@@ -34,8 +35,8 @@ def check(design: Design) -> Iterator[Finding]:
 RULE = Rule(
     id="panel-ocpd",
     severity=Severity.ERROR,
-    title="a panelboard is protected above its bus rating",
-    why="The device ahead of a panelboard, or its main, keeps the bus from overload.",
+    title="a bus is protected above its rating",
+    why="The device ahead of a panelboard, busway or motor control center, or its main, keeps the bus from overload.",
     clause="408.36",
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }

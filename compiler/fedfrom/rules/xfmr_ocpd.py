@@ -46,7 +46,10 @@ def _limit(
     found = lookup.transformer_device_pct(design.edition, method, winding, rated_a)
     fused = device is not None and device.fuse_a is not None
     ratings = lookup.standard_ratings(design.edition, "fuse" if fused else "breaker")
-    return None if found is None else greatest_device(rated_a, found[0], found[1], ratings)
+    if found is None:
+        return None
+    # Below the smallest standard rating the percentage itself is the limit.
+    return greatest_device(rated_a, found[0], found[1], ratings) or rated_a * found[0] / 100
 
 
 def _finding(

@@ -252,3 +252,48 @@ def test_rules_of_sizing_are_silent_on_what_the_compiler_chose() -> None:
     assert design.results.feeders["LP"].device is not None
     sizing = [f for f in findings if f.severity.value >= 2 and f.rule not in ("class-limits",)]
     assert sizing == []
+
+
+def test_a_busway_is_fed_at_its_rating() -> None:
+    text = "}\nbusway BW { rating 800 A\nfed from MDP, 30 ft }\n"
+    device = results_of(program(text, main="breaker 1200 A")).feeders["BW"].device
+    assert device is not None
+    assert device.rating_a == 800
+
+
+def test_no_transformer_too_small_for_a_breaker_is_chosen() -> None:
+    # NEC Table 450.3(B): 15 A may be 250 % of rated current at most: 6 A at 480 V, 3 kVA single-phase
+    text = """}
+transformer T2 { fed from MDP, 30 ft, 480 V 1-phase
+secondary 120/240 V
+electrode rod, 10 ft }
+load center LC "Booth" { fed from T2, 10 ft
+place indoor "Booth"
+receptacles "X" 2 outlets, 30 ft }
+"""
+    results = results_of(program(text, "480Y/277 V"))
+    assert results.transformers["T2"].kva == 3
+    assert results.feeders["T2"].conductors is not None
+    assert results.feeders["T2"].conductors.ungrounded == 2
+    assert results.gear["LC"].main is not None
+
+
+def test_an_oversized_neutral_counts_as_current_carrying() -> None:
+    feeder = results_of(with_panel("50 ft, breaker 100 A, neutral 200 %")).feeders["LP"]
+    assert feeder.conductors is not None
+    assert feeder.conductors.adjustment_factor == 0.8  # four conductors: NEC 310.15(C)(1), (E)(3)
+    # 3 AWG 115 A x 0.8 = 92 A, next standard size up 100 A; the neutral takes twice 100 A: 3/0 AWG
+    assert (feeder.conductors.phase, feeder.conductors.neutral) == ("3", "3/0")
+
+
+def test_derivations_cite_the_edition_of_the_project() -> None:
+    text = with_panel("50 ft", 'equipment "X" 70 A, 208 V 3-phase, 20 ft').replace("NEC 2023", "NEC 2017")
+    derivation = results_of(text).derivations["LP.feeder.phase"]
+    assert derivation.clause == "NEC 2017, Table 310.15(B)(16)"
+
+
+def test_service_conductors_of_the_utility_are_marked() -> None:
+    text = program("").replace("fed from UT, 20 ft", "fed from UT, 20 ft, wire by utility")
+    conductors = results_of(text).feeders["MDP"].conductors
+    assert conductors is not None
+    assert conductors.by == "utility"

@@ -6,6 +6,7 @@ import pytest
 from tests.support.sizing import compile_text
 
 from fedfrom.rules.registry import Rule
+from fedfrom.tables import load_edition
 
 SIZING = (
     *("standard-rating", "trip-over-frame", "small-conductor", "conductor-ampacity", "terminal-temperature"),
@@ -45,3 +46,10 @@ def test_findings_say_where_why_and_what_to_do(name: str) -> None:
             assert finding.span is not None
             assert finding.help
             assert finding.subject in finding.message
+
+
+@pytest.mark.parametrize("edition", ["NEC 2017", "NEC 2020", "NEC 2023"])
+def test_clauses_are_known_in_every_edition(edition: str) -> None:
+    for name in SIZING:
+        if rule(name).clause:
+            assert load_edition(edition).clause(rule(name).clause)
