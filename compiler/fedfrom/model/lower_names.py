@@ -21,6 +21,14 @@ def unknown_name(vocabulary: Vocabulary, parts: Sequence[Part], scopes: Sequence
         message = f"`{alone}` is not written: its value stands alone"
         rest = written(parts[len(alone.split()) :])
         return error("unknown-word", subject, message, span, "take this out", f"write `{rest}`")
+    whole = _word_of_an_option(vocabulary, words, scopes)
+    if whole:
+        message = f"`{first}` alone is not known {where}"
+        return error("unknown-word", subject, message, span, "of what?", f"write {listed(whole)}")
+    explained = vocabulary.explain.get(first)
+    if explained:
+        message = f"`{first}` is not a word of the language"
+        return error("unknown-word", subject, message, span, "not known here", explained)
     near = near_names(words, scopes)
     if near:
         length = len(near[0].replace("-", " ").split()) if "-".join(words[:2]) == near[0] else len(near[0].split())
@@ -37,6 +45,9 @@ def unknown_name(vocabulary: Vocabulary, parts: Sequence[Part], scopes: Sequence
     if elsewhere:
         name, kinds = elsewhere
         message = f"`{name}` does not stand {where}: it belongs {belongs(kinds)}"
+        if scopes[0].kind == "defaults" and kinds[0] in vocabulary.item_kinds:
+            advice = f"narrow the defaults: `defaults panelboard {{ {written(parts)} }}`"
+            return error("unknown-word", subject, message, span, "not here", advice)
         return error("unknown-word", subject, message, span, "not here", "move it to where it belongs, or take it out")
     shown = written(parts[:2]) if first[:1].isdigit() else first
     message = f"`{shown}` is not known {where}"
@@ -77,6 +88,19 @@ def _known_elsewhere(
     if not found:
         return None
     return found[0][1].name, tuple(dict.fromkeys(kind for kind, _ in found))
+
+
+def _word_of_an_option(vocabulary: Vocabulary, words: Sequence[str], scopes: Sequence[Scope]) -> tuple[str, ...]:
+    """Options that take a word of the list that the words belong to: `zone interlock` is of `arc reduction`."""
+    found: dict[str, None] = {}
+    for entry in (entry for scope in scopes for entry in scope.entries.values() if entry.kind == "option"):
+        for element in (pattern.elements[0] for pattern in entry.patterns if len(pattern.elements) == 1):
+            if element.type != "list" or entry.unnamed:
+                continue
+            for pieces in vocabulary.lists[element.list].by_first_word.get(words[0], ()):
+                if tuple(words[: len(pieces)]) == pieces:
+                    found[f"{entry.name} {' '.join(pieces)}"] = None
+    return tuple(found)[:3]
 
 
 def _stands_alone(words: Sequence[str], scopes: Sequence[Scope]) -> str:

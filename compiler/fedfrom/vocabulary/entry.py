@@ -137,6 +137,7 @@ class Vocabulary:
 
     `instead` maps a word of the trade that the language does not take to what is written; `units_instead` does so for
     spellings of units. `bare`: for a value that stands alone and says not what it is, the form that does.
+    `explain`: a word of the trade that needs none here, with the reason.
     """
 
     scopes: Mapping[str, Scope]
@@ -144,6 +145,7 @@ class Vocabulary:
     instead: Mapping[str, str]
     units_instead: Mapping[str, str]
     bare: Mapping[str, str]
+    explain: Mapping[str, str]
     default_bounds: Mapping[str, Bound]
     item_kinds: tuple[str, ...]
     _reserved: dict[int, Reserved] = field(default_factory=dict, compare=False, repr=False)

@@ -59,6 +59,7 @@ def build_vocabulary(tables: list[Mapping[str, Any]]) -> Vocabulary:
         instead=_merged(tables, "instead"),
         units_instead=_merged(tables, "units_instead"),
         bare=_merged(tables, "bare"),
+        explain=_merged(tables, "explain"),
         default_bounds={key: compile_bound(text) for key, text in _merged(tables, "bounds").items()},
         item_kinds=items,
     )
