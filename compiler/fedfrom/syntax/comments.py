@@ -43,7 +43,7 @@ def comments(source: SourceFile) -> tuple[Comment, ...]:
 
 
 def blank_lines(source: SourceFile) -> tuple[int, ...]:
-    """The numbers (from 1) of the lines with nothing visible on them; the one after the last line end does not count."""
+    """The numbers (from 1) of the lines with nothing visible on them (not of the one after the last line end)."""
     last = len(source.line_starts)
     if source.text.endswith("\n"):
         last -= 1

@@ -71,8 +71,10 @@ def _read_folder(path: Path, wanted_by: Callable[[SourceFile], Iterable[Wanted]]
     folder = DiskFolder(path)
     if isinstance(folder.read(ROOT_NAME, 0), Unread) and not (path / ROOT_NAME).exists():
         others = [name for name in sorted(folder.names(".fed")) if "/" not in name]
-        advice = f"name the file: {listed(f'{path.as_posix()}/{name}' for name in others[:5])}" if others else (
-            f"write a `{ROOT_NAME}` in it; `fedfrom new` makes one to start from"
+        advice = (
+            f"name the file: {listed(f'{path.as_posix()}/{name}' for name in others[:5])}"
+            if others
+            else (f"write a `{ROOT_NAME}` in it; `fedfrom new` makes one to start from")
         )
         message = f"the folder `{path}` has no `{ROOT_NAME}`"
         return _failed("", _root_finding("project-file-missing", str(path), message, advice))

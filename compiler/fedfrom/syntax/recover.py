@@ -7,7 +7,7 @@ that its tag is still known to whoever refers to it. A head that cannot be read 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
@@ -15,13 +15,14 @@ from fedfrom.findings import Edit, Finding, Fix, Severity
 from fedfrom.source import Span
 from fedfrom.syntax.braces import Fault, Step, mend
 from fedfrom.syntax.scan import Kind, Piece, mask, scan
-from fedfrom.syntax.statement import read_statement, unreadable
+from fedfrom.syntax.statement import read_statement, read_whole, unreadable
 from fedfrom.syntax.tree import Block, For, Line, Statement, Typical, Use
 
 #: Statements that stand only at the top level: evidence for a missing `}` in a file without indentation.
 _ONLY_AT_TOP = re.compile(
     r"(?:fedfrom|project|defaults|include|typical|utility|room|tie|interlock|state|noncoincident|catalog|accept|expect)\b"
 )
+_FEED = re.compile(r"(?:\w+ from|connects to)\b")
 _EXPANDED = re.compile(r"(?:for|use|typical)\b")
 _WORDS = re.compile(r"[ \t]*[\w\[][\w.\-/\[\]]*(?:[ \t]+[\w\[][\w.\-/\[\]]*){0,3}")
 
@@ -36,20 +37,26 @@ class _Open:
     statements: list[Statement] = field(default_factory=list)
 
 
-def recover(text: str, file: str, distrusted: frozenset[int]) -> tuple[tuple[Statement, ...], list[Finding]]:
+def recover(
+    text: str, file: str, distrusted: frozenset[int], *, by_blocks: bool = True
+) -> tuple[tuple[Statement, ...], list[Finding]]:
     """The statements of a text and what is wrong with it.
 
     `text` has no character that the language does not use (`characters.clean`); on the lines in `distrusted` (from 0)
     something was lost in cleaning and told already, so that what stands there is unreadable without a second finding.
+    `by_blocks`: read a statement of the top level with its block in one go where that is possible; it makes no
+    difference to what is read.
     """
-    return _Recovery(text, file, distrusted).run()
+    return _Recovery(text, file, distrusted, by_blocks).run()
 
 
 class _Recovery:
-    def __init__(self, text: str, file: str, distrusted: frozenset[int]) -> None:
+    def __init__(self, text: str, file: str, distrusted: frozenset[int], by_blocks: bool) -> None:
         self.text = text
         self.file = file
         self.silent = set(distrusted)
+        self.by_blocks = by_blocks
+        self.told: set[int] = set()
         self.findings: list[Finding] = []
         self.stack: list[_Open] = []
         self.top: list[Statement] = []
@@ -61,15 +68,37 @@ class _Recovery:
         stray = set()
         for fault, piece in mended.faults:
             self.findings.append(self._brace_finding(fault, piece))
+            self.told.add(piece.line)
             if fault is Fault.OPENS_NOTHING:
                 stray.add(piece)
             if fault is Fault.CLOSES_NOTHING:
                 self.silent.add(piece.line)
         self._find_glued(pieces)
         self._find_continued(pieces)
-        for step in mended.steps:
-            self._take(step, stray)
+        self._take_all(mended.steps, stray)
         return tuple(self.top), self.findings
+
+    def _take_all(self, steps: Sequence[Step], stray: set[Piece]) -> None:
+        """Every step, the statements of the top level as wholes where nothing is known to be wrong with them."""
+        at = 0
+        while at < len(steps):
+            end = _end_of_statement(steps, at)
+            whole = self._whole(steps[at : end + 1]) if self.by_blocks else None
+            if whole is not None:
+                self.top.append(whole)
+            else:
+                for step in steps[at : end + 1]:
+                    self._take(step, stray)
+            at = end + 1
+
+    def _whole(self, steps: Sequence[Step]) -> Statement | None:
+        first, last = steps[0].piece, steps[-1].piece
+        if first is None or last is None or len(steps) < 3:
+            return None
+        for step in steps:
+            if step.piece is None or step.piece.line in self.silent or step.piece.line in self.told:
+                return None
+        return read_whole(self.text, self.file, first.start, last.end)
 
     # --- structure ----------------------------------------------------------------------------------------------------
 
@@ -80,6 +109,7 @@ class _Recovery:
             bare = piece.kind is Kind.HEAD and piece.end == piece.start + 1
             if bare and piece.first and joined and joined[-1].kind is Kind.LINE:
                 head = joined.pop()
+                self.told.add(head.line)
                 span = Span(self.file, piece.start, piece.end)
                 self.findings.append(
                     Finding(
@@ -202,7 +232,7 @@ class _Recovery:
         """The head around a statement (for a feed's block, what is fed), or its own words at the top level."""
         for block in reversed(self.stack):
             words = self._words(block.head.span.start, block.start)
-            if words and not words.endswith(" from"):
+            if words and not _FEED.match(words):
                 return words
         return self._words(start, end)
 
@@ -223,6 +253,16 @@ class _Recovery:
             return say("the block is not opened", "no `{` after it", "write `{` at the end of this line", fix)
         help = "remove it, or write the `{` that it should close"
         return say("`}` closes nothing", "no `{` belongs to it", help, remove)
+
+
+def _end_of_statement(steps: Sequence[Step], start: int) -> int:
+    """The index of the last step of the statement that starts at `start`."""
+    depth = 0
+    for index in range(start, len(steps)):
+        depth += {Kind.HEAD: 1, Kind.CLOSE: -1, Kind.LINE: 0}[steps[index].kind]
+        if depth == 0:
+            return index
+    return len(steps) - 1
 
 
 def _brace(subject: str, span: Span) -> Callable[..., Finding]:

@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from lark.exceptions import UnexpectedInput
 
 _MOST_CUTS = 4
+_IN_WORD = re.compile(r"[\w.\-/\[%]")
 _TYPICAL = re.compile(r"[ \t]*typical[ \t]+(?P<name>[A-Za-z_][\w\-]*)[ \t]*\(?(?P<rest>[^\r\n]*)")
 
 
@@ -63,6 +64,14 @@ def read_statement(
                 kept = replace(statement, unreadable=True)
             return OneStatement(kept or _salvaged(source, file, start, len(source)), doubted)
     return OneStatement(statement, None)
+
+
+def read_whole(text: str, file: str, start: int, end: int) -> Statement | None:
+    """A statement with its block, when there is nothing wrong with any of it."""
+    statement, builder, _error = _alone(text[start:end], file, start)
+    if statement is None or builder.errors or builder.doubts or isinstance(statement, Version):
+        return None
+    return statement
 
 
 def unreadable(text: str, file: str, start: int, end: int) -> Line:
@@ -131,7 +140,10 @@ def _salvaged(source: str, file: str, start: int, broken_at: int) -> Line:
     """
     span = Span(file, start, start + max(len(source), 1))
     before = source[:broken_at]
-    if before and before[-1] not in " \t,":
+    opened = before.rfind("[")
+    if opened > before.rfind("]"):
+        before = before[:opened]
+    if before and _IN_WORD.match(source, len(before)) and before[-1] not in " \t,":
         before = before.rpartition(" ")[0]
     for _ in range(_MOST_CUTS):
         before = before.rstrip(" \t,\r\n")

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import pytest
+from tests.unit.syntax.shape import shape
 
 from fedfrom.source import SourceFile
 from fedfrom.syntax.parse import parse_file
-from tests.unit.syntax.shape import shape
 
 ACCEPTED = [
     # words: tags, names, numbers, sizes, systems are one kind of token
@@ -75,7 +75,7 @@ ACCEPTED = [
     ('for row in "units.csv" { a }', 'for(row|"units.csv"){line(a)}'),
     ("use F()", "use(F|)"),
     ("use F(level: [level], run: 20 ft,)", "use(F|level:<level>,run:20 ft)"),
-    ("use F(\n  level: 7,\n  run: [20 ft + 3 ft]\n) { change A { b } }", "use(F|level:7,run:<(20ft+3ft)>){line(change A){line(b)}}"),
+    ("use F(\n  level: 7,\n  run: [2 ft + 3 ft]\n) { change A { b } }", "use(F|level:7,run:<(2ft+3ft)>){line(change A){line(b)}}"),
     ('accept drop-branch on LP1.3 because "x"', 'accept(drop-branch|LP1.3|"x")'),
     ('accept r on LP1 "Break room", LP2 because "x"', 'accept(r|LP1 "Break room",LP2|"x")'),
     ("expect fault at LP1 <= 10 kA", "expect(fault at LP1 <= 10 kA)"),
