@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from fedfrom.model.items import Conductors, Device, Item, Load, Origin, Reserve, Status, Value
 from fedfrom.passes.branch_needs import BranchNeed, branch_need, kinds_of
+from fedfrom.passes.connected import DWELLING_LIGHTING
 from fedfrom.passes.load_kinds import traits
 from fedfrom.passes.motors import load_of
 from fedfrom.passes.sizing_conductors import ConductorRequest, DropLimit
@@ -15,7 +16,8 @@ from fedfrom.passes.sizing_settings import ambient_of, is_wet, wire_settings
 from fedfrom.passes.sizing_trace import conductor_derivation, device_derivation
 from fedfrom.passes.work import Pass, Work
 from fedfrom.quantity import VoltageSystem
-from fedfrom.results.derivation import Derivation
+from fedfrom.results.derivation import Derivation, Input
+from fedfrom.results.notation import amperes_text
 from fedfrom.results.types import CircuitResult, DeviceResult
 from fedfrom.tables import lookup
 
@@ -62,10 +64,27 @@ def _size_row(
     request = branch_request(work, system, row, load, need, device)
     sized = None if request is None else size_conductors(work.edition, request)
     done = replace(row, device=device, conductors=sized.result if sized else None)
-    explained = [device_derivation(work.edition, row.key, device, need.steps, need.missing)]
+    inputs = _inputs(row, load)
+    explained = [device_derivation(work.edition, row.key, device, need.steps, need.missing, inputs)]
     if sized is not None:
-        explained.append(conductor_derivation(work.edition, f"{row.key}.phase", sized, need.steps, need.terminal_a))
+        explained.append(
+            conductor_derivation(work.edition, f"{row.key}.phase", sized, need.steps, need.terminal_a, inputs)
+        )
     return done, tuple(each for each in explained if each is not None)
+
+
+def _inputs(row: CircuitResult, load: Load | None) -> tuple[Input, ...]:
+    """What the calculation of a circuit starts from, with the place where it is written."""
+    inputs = []
+    if row.load_a is not None:
+        continuous = "load current, continuous" if row.continuous else "load current"
+        inputs.append(Input("I", continuous, amperes_text(row.load_a), Origin.CHOSEN, load.span if load else row.span))
+    if row.motor_hp is not None and row.table_a is not None:
+        inputs.append(Input("FLC", f"table current of {row.motor_hp:g} hp", amperes_text(row.table_a), Origin.DEFAULT))
+    if row.length_ft is not None and load is not None and load.length_ft is not None:
+        length = load.length_ft
+        inputs.append(Input("L", "length", f"{row.length_ft:g} ft", length.origin, length.span))
+    return tuple(inputs)
 
 
 def _device(work: Work, row: CircuitResult, load: Load | None, need: BranchNeed) -> DeviceResult | None:
@@ -120,7 +139,6 @@ def branch_request(
     if load is not None and (is_wet(load.facts.first("place")) or is_wet(load.facts.first("place words"))):
         settings = replace(settings, wet=True)
     kinds = kinds_of(load, row)
-    least = "smallest_branch_conductor_cu" if settings.material.value == "Cu" else "smallest_branch_conductor_al"
     return ConductorRequest(
         written=written,
         settings=settings,
@@ -135,10 +153,19 @@ def branch_request(
         next_size_up=need.next_size_up,
         device_may_exceed=need.device_may_exceed,
         nonlinear=load is not None and load.facts.first("nonlinear") is not None,
-        least_size=lookup.choice(work.edition, least),
+        least_size=_least_size(work, row, settings.material.value),
         drop=_drop(work, row, system),
         by=written.wire.by,
     )
+
+
+def _least_size(work: Work, row: CircuitResult, material: str) -> str:
+    """The smallest conductor that is chosen: 12 AWG copper, 14 AWG for lighting circuits of dwellings."""
+    if material == "Al":
+        return lookup.choice(work.edition, "smallest_branch_conductor_al")
+    if row.category == DWELLING_LIGHTING:
+        return lookup.choice(work.edition, "smallest_dwelling_conductor_cu")
+    return lookup.choice(work.edition, "smallest_branch_conductor_cu")
 
 
 def _has_neutral(system: VoltageSystem, row: CircuitResult, kinds: frozenset[str], written: Conductors) -> bool:

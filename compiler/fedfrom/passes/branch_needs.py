@@ -7,7 +7,9 @@ from dataclasses import dataclass
 from fedfrom.formulas import motors
 from fedfrom.formulas.overcurrent import device_minimum, next_standard_rating, standard_rating_not_over
 from fedfrom.model.items import Fact, Load
+from fedfrom.passes.connected import DWELLING_LIGHTING
 from fedfrom.passes.fact_reading import amount, words
+from fedfrom.passes.load_kinds import circuit_choice
 from fedfrom.passes.sizing_devices import FUSED_KINDS
 from fedfrom.quantity import Dimension, Quantity
 from fedfrom.results.derivation import Step
@@ -240,6 +242,8 @@ def _general(edition: Edition, row: CircuitResult, kinds: frozenset[str], fused:
 def _least_device(edition: Edition, row: CircuitResult, kinds: frozenset[str]) -> float:
     if kinds == {"range"} and (row.connected_va or 0.0) >= RANGE_VA:
         return RANGE_DEVICE_A
+    if row.category == DWELLING_LIGHTING:
+        return circuit_choice(edition, "dwelling_lighting_circuit")
     return float(lookup.choice(edition, "smallest_branch_device"))
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fedfrom.formulas.grounding import increased_ground_area
 from fedfrom.formulas.raceway import conductors_area, fill_pct, smallest_raceway
 from fedfrom.model.items import Origin
-from fedfrom.passes.sizing_conductors import ConductorRequest, Option, PhaseChoice, choose_phase
+from fedfrom.passes.sizing_conductors import ConductorRequest, Option, PhaseChoice, choose_phase, drop_of
 from fedfrom.results.types import ConductorResult
 from fedfrom.tables import Edition, lookup
 
@@ -20,6 +20,8 @@ class SizedConductors:
     choice: PhaseChoice
     ground_table_size: str
     ground_ratio: float
+    drop_pct: float | None = None
+    drop_limit_pct: float | None = None
 
 
 def size_conductors(edition: Edition, request: ConductorRequest) -> SizedConductors | None:
@@ -62,7 +64,8 @@ def size_conductors(edition: Edition, request: ConductorRequest) -> SizedConduct
         },
         by=request.by,
     )
-    return SizedConductors(result, choice, table_size, ratio)
+    limit = request.drop[0].limit_pct if request.drop else None
+    return SizedConductors(result, choice, table_size, ratio, drop_of(edition, request, option), limit)
 
 
 def _neutral(edition: Edition, request: ConductorRequest, choice: PhaseChoice) -> tuple[str, Origin]:

@@ -88,6 +88,9 @@ def conductor_derivation(
     ]
     if device_a is not None:
         calculation.append(_protection_step(edition, device_a, result.ampacity_a))
+    if sized.drop_pct is not None:
+        limit = f"limit {sized.drop_limit_pct:g} %"
+        calculation.append(Step("voltage drop, greatest of the states", limit, f"{sized.drop_pct:.2f} %"))
     calculation += _ground_steps(edition, sized)
     if result.raceway_size and result.fill_pct is not None:
         calculation.append(

@@ -297,3 +297,23 @@ def test_service_conductors_of_the_utility_are_marked() -> None:
     conductors = results_of(text).feeders["MDP"].conductors
     assert conductors is not None
     assert conductors.by == "utility"
+
+
+def test_a_transformer_with_its_own_main() -> None:
+    text = dry("rating 75 kVA\nmain breaker 225 A", "60 ft", "lugs\nbus 225 A")
+    results = results_of(text)
+    feeder = results.feeders["LP"]
+    assert feeder.device is not None
+    assert feeder.device.rating_a == 225
+    assert results.transformers["T1"].secondary_device == feeder.device
+    # a device at the transformer: neither length nor panel main is missing
+    assert not rules_found(text) & {"secondary-length", "panel-secondary-ocpd", "xfmr-ocpd"}
+
+
+def test_the_drop_that_decided_is_in_the_derivation() -> None:
+    loads = 'equipment "X" 90 A, 208 V 3-phase, 20 ft'
+    results = results_of(with_panel("400 ft", loads, defaults="drop feeder 2 %"))
+    derivation = results.derivations["LP.feeder.phase"]
+    assert any(step.formula.startswith("voltage drop") for step in derivation.steps)
+    assert any("voltage drop" in each.reason for each in derivation.rejected)
+    assert derivation.rounding == "enlarged for voltage drop"

@@ -1,5 +1,8 @@
 """The tables as data: every file is described, in order, and every edition answers."""
 
+import tomllib
+from importlib.resources import files
+
 import pytest
 
 from fedfrom.tables import load_edition
@@ -60,3 +63,13 @@ def test_lighting_loads_differ_by_edition() -> None:
 
     assert [value(f"NEC {year}", "office") for year in (2017, 2020, 2023)] == [3.5, 1.3, 1.3]
     assert [value(f"NEC {year}", "school_university") for year in (2017, 2020, 2023)] == [3.0, 3.0, 1.5]
+
+
+@pytest.mark.parametrize(
+    ("words", "table", "column"),
+    [("insulation", "insulation_310_4", "insulation"), ("raceway-kind", "raceway_kinds", "kind")],
+)
+def test_every_word_of_the_language_has_a_row(words: str, table: str, column: str) -> None:
+    known = {row[column] for row in load_edition("NEC 2023").rows(table)}
+    lists = tomllib.loads((files("fedfrom.grammar") / "vocabulary" / "lists.toml").read_text(encoding="utf-8"))["list"]
+    assert set(lists[words]["words"]) <= known
