@@ -28,7 +28,7 @@ from fedfrom.model.lowered import LoweredLine, to_fact
 from fedfrom.quantity import VoltageSystem
 from fedfrom.source import Span
 
-_OWN_FIELDS = frozenset({"main", "voltage", "secondary", "phases", "paralleling", "electrode"})
+_OWN_FIELDS = frozenset({"main", "voltage", "secondary", "phases", "electrode"})
 _KINDS_OF_LINES = frozenset({"property"})
 
 

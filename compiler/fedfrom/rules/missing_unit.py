@@ -1,0 +1,40 @@
+"""A number has no unit. The finding is made while the text is read."""
+
+from __future__ import annotations
+
+from fedfrom.findings import Severity
+from fedfrom.rules.registry import Rule
+
+RULE = Rule(
+    id="missing-unit",
+    severity=Severity.ERROR,
+    title="a number has no unit",
+    why="A bare number can be amperes or kiloamperes, feet or meters.",
+    clause="",
+    bad="""fedfrom 1
+project "Example" { code NEC 2023 }
+utility UT {
+    voltage 208Y/120 V
+    fault   9 kA at service point, X/R 5
+}
+panelboard MDP "Main panel" {
+    fed from UT, 20 ft
+    main     breaker 225 A
+    place    indoor "Electrical room"
+    bus 225
+}
+""",
+    good="""fedfrom 1
+project "Example" { code NEC 2023 }
+utility UT {
+    voltage 208Y/120 V
+    fault   9 kA at service point, X/R 5
+}
+panelboard MDP "Main panel" {
+    fed from UT, 20 ft
+    main     breaker 225 A
+    place    indoor "Electrical room"
+    bus 225 A
+}
+""",
+)

@@ -1,0 +1,41 @@
+"""A fact stands after a comma that belongs on a line of its own. The finding is made while the text is read."""
+
+from __future__ import annotations
+
+from fedfrom.findings import Severity
+from fedfrom.rules.registry import Rule
+
+RULE = Rule(
+    id="separate-line",
+    severity=Severity.ERROR,
+    title="a fact stands after a comma that belongs on a line of its own",
+    why="One fact a line keeps a revision readable.",
+    clause="",
+    bad="""fedfrom 1
+project "Example" { code NEC 2023 }
+utility UT {
+    voltage 208Y/120 V
+    fault   9 kA at service point, X/R 5
+}
+panelboard MDP "Main panel" {
+    fed from UT, 20 ft
+    main     breaker 225 A
+    place    indoor "Electrical room"
+    bus 225 A, sections 1
+}
+""",
+    good="""fedfrom 1
+project "Example" { code NEC 2023 }
+utility UT {
+    voltage 208Y/120 V
+    fault   9 kA at service point, X/R 5
+}
+panelboard MDP "Main panel" {
+    fed from UT, 20 ft
+    main     breaker 225 A
+    place    indoor "Electrical room"
+    bus 225 A
+    sections 1
+}
+""",
+)

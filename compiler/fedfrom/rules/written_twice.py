@@ -1,0 +1,41 @@
+"""A fact is said twice at one level. The finding is made while the text is read."""
+
+from __future__ import annotations
+
+from fedfrom.findings import Severity
+from fedfrom.rules.registry import Rule
+
+RULE = Rule(
+    id="written-twice",
+    severity=Severity.ERROR,
+    title="a fact is said twice at one level",
+    why="Two values for one thing leave open which one holds.",
+    clause="",
+    bad="""fedfrom 1
+project "Example" { code NEC 2023 }
+utility UT {
+    voltage 208Y/120 V
+    fault   9 kA at service point, X/R 5
+}
+panelboard MDP "Main panel" {
+    fed from UT, 20 ft
+    main     breaker 225 A
+    place    indoor "Electrical room"
+    bus 225 A
+    bus 400 A
+}
+""",
+    good="""fedfrom 1
+project "Example" { code NEC 2023 }
+utility UT {
+    voltage 208Y/120 V
+    fault   9 kA at service point, X/R 5
+}
+panelboard MDP "Main panel" {
+    fed from UT, 20 ft
+    main     breaker 225 A
+    place    indoor "Electrical room"
+    bus 225 A
+}
+""",
+)

@@ -1,0 +1,40 @@
+"""A quantity has another dimension than the word takes. The finding is made while the text is read."""
+
+from __future__ import annotations
+
+from fedfrom.findings import Severity
+from fedfrom.rules.registry import Rule
+
+RULE = Rule(
+    id="wrong-dimension",
+    severity=Severity.ERROR,
+    title="a quantity has another dimension than the word takes",
+    why="Volts where amperes belong are a slip that must not pass.",
+    clause="",
+    bad="""fedfrom 1
+project "Example" { code NEC 2023 }
+utility UT {
+    voltage 208Y/120 V
+    fault   9 kA at service point, X/R 5
+}
+panelboard MDP "Main panel" {
+    fed from UT, 20 ft
+    main     breaker 225 A
+    place    indoor "Electrical room"
+    bus 225 V
+}
+""",
+    good="""fedfrom 1
+project "Example" { code NEC 2023 }
+utility UT {
+    voltage 208Y/120 V
+    fault   9 kA at service point, X/R 5
+}
+panelboard MDP "Main panel" {
+    fed from UT, 20 ft
+    main     breaker 225 A
+    place    indoor "Electrical room"
+    bus 225 A
+}
+""",
+)
