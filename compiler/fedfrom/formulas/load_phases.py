@@ -44,16 +44,22 @@ def as_load(values: Iterable[float]) -> PhaseLoad:
 
 def add(loads: Iterable[PhaseLoad]) -> PhaseLoad:
     """The sum of loads."""
-    total = [0.0] * 7
+    a = b = c = ab = bc = ca = abc = 0.0
     for load in loads:
-        for index, value in enumerate(load):
-            total[index] += value
-    return as_load(total)
+        a += load[0]
+        b += load[1]
+        c += load[2]
+        ab += load[3]
+        bc += load[4]
+        ca += load[5]
+        abc += load[6]
+    return (a, b, c, ab, bc, ca, abc)
 
 
 def scale(load: PhaseLoad, factor: float) -> PhaseLoad:
     """A load times a factor."""
-    return as_load(value * factor for value in load)
+    a, b, c, ab, bc, ca, abc = load
+    return (a * factor, b * factor, c * factor, ab * factor, bc * factor, ca * factor, abc * factor)
 
 
 def by_phase(load: PhaseLoad) -> tuple[float, float, float]:

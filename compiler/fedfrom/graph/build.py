@@ -87,7 +87,12 @@ def _supplies(edge: Edge) -> bool:
 
 
 def _cycles(items: Mapping[str, Item], edges: Mapping[str, Edge]) -> list[tuple[str, ...]]:
-    """One circle for each knot of gear that feeds itself, starting at its first item in source order."""
+    """One circle for each knot of gear that feeds itself, starting at its first item in source order.
+
+    The library is loaded only when there is a circle to name.
+    """
+    if not _has_circle(items, edges):
+        return []
     import networkx as nx
 
     graph: nx.DiGraph[str] = nx.DiGraph()
@@ -103,6 +108,25 @@ def _cycles(items: Mapping[str, Item], edges: Mapping[str, Edge]) -> list[tuple[
         path = nx.shortest_path(graph.subgraph(knot), below, first)
         circles.append((first, *path[:-1]))
     return sorted(circles, key=lambda circle: position[circle[0]])
+
+
+def _has_circle(items: Iterable[str], edges: Mapping[str, Edge]) -> bool:
+    """Whether anything is left when everything that nothing feeds is taken away, again and again."""
+    feeds: dict[str, list[str]] = {tag: [] for tag in items}
+    waiting = dict.fromkeys(feeds, 0)
+    for edge in edges.values():
+        if is_first_choice(edge):
+            feeds[edge.source].append(edge.target)
+            waiting[edge.target] += 1
+    free = [tag for tag, count in waiting.items() if count == 0]
+    taken = 0
+    while free:
+        taken += 1
+        for target in feeds[free.pop()]:
+            waiting[target] -= 1
+            if waiting[target] == 0:
+                free.append(target)
+    return taken < len(waiting)
 
 
 def _cycle_finding(items: Mapping[str, Item], cycle: tuple[str, ...]) -> Finding:
@@ -180,8 +204,12 @@ def _load_findings(network: Network) -> list[Finding]:
 
 def _load_finding(node: Node, load: Load, part: Load) -> Finding | None:
     assert node.system is not None
-    positioned = part if part is load else replace(part, positions=load.positions)
-    problem = connect(positioned, node.system)
+    poles = len(load.positions)
+    if load.multiwire or (part is not load and poles > 1):
+        poles = 0
+    elif load.count > 1 and poles % load.count == 0:
+        poles //= load.count
+    problem = connect(part, node.system, poles)
     if not isinstance(problem, str):
         return None
     what = f"{part.kind} {part.tag or quoted(part.name) or quoted(load.name)}".strip()

@@ -11,26 +11,27 @@ THREE_PHASE_KINDS = frozenset({"motor", "hvac", "elevator", "x-ray"})
 LINE_TO_LINE_KINDS = frozenset({"range", "dryer", "water-heater", "ev-charger", "welder", "heating", "cooling"})
 
 
-def connect(load: Load, system: VoltageSystem) -> Connection | str:
+def connect(load: Load, system: VoltageSystem, poles: int | None = None) -> Connection | str:
     """The connection of a load, or one sentence of why the system does not offer it.
 
-    Positions that disagree with written phases were told when the text was read: the phases hold.
+    `poles`: the number of pinned positions of one circuit, left out where the load line itself says. Positions that
+    disagree with written phases were told when the text was read: the phases hold.
     Order: what is written (phases, volts), then pinned positions, then the kind.
     """
-    phases, reason = _phases(load, system)
+    poles = _written_poles(load) if poles is None else poles
+    phases, reason = _phases(load, system, poles)
     if reason:
         return reason
     if phases == 3:
         return _three_phase(load, system)
-    return _single_phase(load, system)
+    return _single_phase(load, system, poles)
 
 
 def _written_poles(load: Load) -> int:
     return 0 if load.multiwire or load.kind == "circuit" else len(load.positions)
 
 
-def _phases(load: Load, system: VoltageSystem) -> tuple[int, str]:
-    poles = _written_poles(load)
+def _phases(load: Load, system: VoltageSystem, poles: int) -> tuple[int, str]:
     if load.phases is not None:
         if load.phases == 3 and system.phases != 3:
             return 0, f"is 3-phase; {system.literal} has no three phases"
@@ -58,11 +59,10 @@ def _three_phase(load: Load, system: VoltageSystem) -> Connection | str:
     return Connection(volts, 3, False, 3)
 
 
-def _single_phase(load: Load, system: VoltageSystem) -> Connection | str:
-    to_neutral = _wants_neutral(load, system)
+def _single_phase(load: Load, system: VoltageSystem, poles: int) -> Connection | str:
+    to_neutral = _wants_neutral(load, system, poles)
     if isinstance(to_neutral, str):
         return to_neutral
-    poles = _written_poles(load)
     if poles in (1, 2) and poles != (1 if to_neutral else 2) and system.phases == 3:
         across = "line to neutral" if to_neutral else "line to line"
         return f"is connected {across} but has {poles} position{'s' if poles > 1 else ''}"
@@ -70,7 +70,7 @@ def _single_phase(load: Load, system: VoltageSystem) -> Connection | str:
     return Connection(volts, 1, to_neutral, 1 if to_neutral else 2)
 
 
-def _wants_neutral(load: Load, system: VoltageSystem) -> bool | str:
+def _wants_neutral(load: Load, system: VoltageSystem, poles: int) -> bool | str:
     """True for line to neutral, False for line to line, or why neither is offered."""
     if load.volts is not None:
         nominal = nominal_volts(system, load.volts.value)
@@ -78,10 +78,9 @@ def _wants_neutral(load: Load, system: VoltageSystem) -> bool | str:
             return f"needs {load.volts.value:g} V; {system.literal} has no such voltage"
         return system.has_neutral and nominal == system.line_to_neutral_v
     if not system.has_neutral:
-        if system.phases == 3 and load.phases is None and _written_poles(load) != 2:
+        if system.phases == 3 and load.phases is None and poles != 2:
             return f"says neither volts nor phases, and {system.literal} has no neutral"
         return False
-    poles = _written_poles(load)
     if poles:
         return poles == 1
     if load.phases == 1 and system.phases == 3 and load.kind not in ("lighting", "receptacles"):

@@ -23,10 +23,13 @@ Places = dict[int, tuple[int, ...]]  # index of the request -> positions
 # --- by order ------------------------------------------------------------------------------------------------------
 
 
-def place_in_order(node: Node, requests: Sequence[Request]) -> list[Placed]:
-    """Rows in the order of the text; 1- and 2-pole rows go round the phases. Written positions are kept as numbers."""
+def place_in_order(node: Node, requests: Sequence[Request], first_turn: int = 0) -> list[Placed]:
+    """Rows in the order of the text; 1- and 2-pole rows go round the phases. Written positions are kept as numbers.
+
+    `first_turn`: where the round starts, so that gear beside gear does not begin with the same phase everywhere.
+    """
     letters = letters_of(node.system)
-    turns = {1: 0, 2: 0}
+    turns = {1: first_turn, 2: first_turn}
     high_leg = node.system is not None and node.system.kind == "high-leg delta"
     singles = "AC" if high_leg else letters
     pairs = ("AB", "BC", "CA") if letters == "ABC" else (letters,)

@@ -51,15 +51,24 @@ class Panel:
         the top and nothing added after this circuit can move it.
         """
         for size in self._windows(poles, limit):
-            choices = [
-                positions
-                for start in range(1, size + 1)
-                if (positions := _run(start, poles))[-1] <= size
-                and self.is_free(positions)
-                and not (to_neutral and set(self.phases(positions)) & set(self.no_neutral))
-            ]
-            if choices:
-                return min(choices, key=lambda positions: (self._carried(positions), positions[0]))
+            best: tuple[int, ...] = ()
+            least = 0.0
+            carried: dict[str, float] = {}
+            for start in range(1, size - 2 * (poles - 1) + 1):
+                if start in self.taken:
+                    continue
+                positions = _run(start, poles)
+                if not self.is_free(positions):
+                    continue
+                phases = self.phases(positions)
+                if to_neutral and self.no_neutral and set(phases) & set(self.no_neutral):
+                    continue
+                if phases not in carried:
+                    carried[phases] = self._carried(phases)
+                if not best or carried[phases] < least:
+                    best, least = positions, carried[phases]
+            if best:
+                return best
         return ()
 
     def from_below(self, poles: int, size: int, phases: str = "") -> tuple[int, ...]:
@@ -70,9 +79,9 @@ class Panel:
                 return positions
         return ()
 
-    def _carried(self, positions: Sequence[int]) -> float:
-        """What the phases of these positions carry, to a whole volt-ampere so that rounding decides nothing."""
-        letters = dict.fromkeys(self.phases(positions))
+    def _carried(self, phases: str) -> float:
+        """What these phases carry, to a whole volt-ampere so that rounding decides nothing."""
+        letters = dict.fromkeys(phases)
         return round(sum(self.va.get(letter, 0.0) for letter in letters) / len(letters))
 
     def _windows(self, poles: int, limit: int) -> list[int]:

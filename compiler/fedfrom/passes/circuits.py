@@ -12,7 +12,7 @@ from dataclasses import dataclass, field, replace
 from fedfrom.findings import Finding
 from fedfrom.formulas.load_phases import NOTHING, PhaseLoad, add, by_phase, place_on
 from fedfrom.graph.network import Edge, Node
-from fedfrom.graph.walk import bottom_up, is_first_choice, outgoing_edges
+from fedfrom.graph.walk import bottom_up, incoming_edges, is_first_choice, outgoing_edges
 from fedfrom.model.items import Status
 from fedfrom.passes.circuit_boards import place_in_order, place_in_positions
 from fedfrom.passes.circuit_requests import Placed, Request, feeder_requests, load_requests, reserve_requests
@@ -64,7 +64,7 @@ def _place_node(work: Work, node: Node, progress: _Progress) -> None:
             circuit_row(work, node, entry, _row_load(work, node, entry, progress)) for entry in placed
         )
     else:
-        placed = place_in_order(node, requests)
+        placed = place_in_order(node, requests, _place_beside(work, node))
     for entry in placed:
         if entry.request.edge is not None:
             progress.edge_phases[entry.request.edge.id] = entry.phases
@@ -81,11 +81,20 @@ def _has_schedule(node: Node, requests: list[Request]) -> bool:
 
 def _place(work: Work, node: Node, requests: list[Request], progress: _Progress) -> list[Placed]:
     if not is_numbered(node, requests):
-        return place_in_order(node, requests)
+        return place_in_order(node, requests, _place_beside(work, node))
     carried = {id(request): _vector_hint(work, request, progress) for request in requests}
     placed, findings = place_in_positions(work, node, requests, carried)
     progress.findings.extend(findings)
     return placed
+
+
+def _place_beside(work: Work, node: Node) -> int:
+    """The number of a node among all that its source feeds, from 0, in source order."""
+    for edge in incoming_edges(work.network, node.tag):
+        if is_first_choice(edge):
+            beside = [other.target for other in outgoing_edges(work.network, edge.source) if is_first_choice(other)]
+            return beside.index(node.tag)
+    return 0
 
 
 def is_numbered(node: Node, requests: list[Request]) -> bool:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import fields, is_dataclass
 from enum import Enum
 from functools import cache
@@ -17,33 +17,36 @@ LENGTH = 10
 
 def model_digest(model: Model) -> str:
     """Ten hexadecimal digits of the SHA-256 of everything in the model but its places in the text."""
-    digest = hashlib.sha256()
-    for piece in _pieces(model):
-        digest.update(piece.encode("utf-8"))
-        digest.update(b"\0")
-    return digest.hexdigest()[:LENGTH]
+    pieces: list[str] = []
+    _collect(model, pieces)
+    return hashlib.sha256("\0".join(pieces).encode("utf-8")).hexdigest()[:LENGTH]
 
 
-def _pieces(value: object) -> Iterator[str]:
-    if isinstance(value, Enum):
-        yield value.name
-    elif is_dataclass(value) and not isinstance(value, type):
-        yield type(value).__name__
-        for name in _names(type(value)):
-            yield name
-            yield from _pieces(getattr(value, name))
+def _collect(value: object, pieces: list[str]) -> None:
+    """The content of a value in a fixed order; what is None or empty adds nothing, its name is not there either."""
+    if isinstance(value, str):
+        pieces.append(value)
+    elif isinstance(value, Enum):
+        pieces.append(value.name)
     elif isinstance(value, Mapping):
         for key in sorted(value, key=str):
-            yield str(key)
-            yield from _pieces(value[key])
+            pieces.append(str(key))
+            _collect(value[key], pieces)
     elif isinstance(value, tuple | list):
-        yield f"({len(value)}"
+        pieces.append(f"({len(value)}")
         for entry in value:
-            yield from _pieces(entry)
+            _collect(entry, pieces)
     elif isinstance(value, frozenset | set):
-        yield from sorted(str(entry) for entry in value)
+        pieces.extend(sorted(str(entry) for entry in value))
+    elif is_dataclass(value) and not isinstance(value, type):
+        pieces.append(type(value).__name__)
+        for name in _names(type(value)):
+            inner = getattr(value, name)
+            if inner is not None and inner != () and inner != "":
+                pieces.append(name)
+                _collect(inner, pieces)
     else:
-        yield repr(value) if not isinstance(value, str) else value
+        pieces.append(repr(value))
 
 
 @cache

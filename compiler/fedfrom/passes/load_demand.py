@@ -33,7 +33,7 @@ class Demand:
     """One line of the load table: its loads with the demand VA of each, the factor in words and its clause key.
 
     `left_out`: loads of the category that are not counted (noncoincident). `added` for a line that is no load of its
-    own (the 25 % of the largest motor): connected counts as 0.
+    own (the 25 % of the largest motor): connected counts as 0. `units` where something else than loads is counted.
     """
 
     category: str
@@ -42,6 +42,7 @@ class Demand:
     clause: str
     left_out: tuple[Counted, ...] = ()
     added: bool = False
+    units: int = 0
 
     @property
     def demand_va(self) -> float:
@@ -62,7 +63,7 @@ class Demand:
 
     @property
     def count(self) -> int:
-        return sum(entry.load.count for entry, _ in self.parts)
+        return self.units or sum(entry.load.count for entry, _ in self.parts)
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,7 +207,7 @@ def _elevators(loads: Sequence[Counted], context: NodeContext) -> list[Demand]:
     cars = sum(entry.load.count for entry in loads)
     factor = elevator_factor(context.edition, cars)
     parts = tuple((entry, elevator_demand([entry.va], factor)) for entry in loads)
-    return [Demand("elevator", parts, f"{cars} cars at {factor * 100:g} %", "620.14")]
+    return [Demand("elevator", parts, f"{cars} car{'s' if cars > 1 else ''} at {factor * 100:g} %", "620.14")]
 
 
 def _welders(loads: Sequence[Counted], context: NodeContext) -> list[Demand]:

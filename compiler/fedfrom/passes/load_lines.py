@@ -100,12 +100,12 @@ def _line_load(key: str, item: Item, system: VoltageSystem, line: Load, part: Lo
 
 def connection_of(line: Load, part: Load, system: VoltageSystem) -> Connection | str:
     """The connection of a load; a part of a `circuit` takes the positions of its head, `x N` its share of them."""
-    positions = line.positions
-    if line.multiwire or (line.parts and len(positions) > 1):
-        positions = ()
-    elif line.count > 1 and positions and len(positions) % line.count == 0:
-        positions = positions[: len(positions) // line.count]
-    return connect(replace(part, positions=positions, multiwire=line.multiwire), system)
+    poles = len(line.positions)
+    if line.multiwire or (line.parts and poles > 1):
+        poles = 0
+    elif line.count > 1 and poles % line.count == 0:
+        poles //= line.count
+    return connect(part, system, poles)
 
 
 def _status(item: Item, line: Load, part: Load) -> Status:

@@ -176,7 +176,7 @@ def _multifamily(loads: Sequence[Counted], context: NodeContext, system: Voltage
     no_cooking = [tag for tag, own in units.items() if not any(entry.load.kind == "range" for entry in own)]
     if no_cooking:
         return _without_cooking(units, context, counted, left_out, percent, len(no_cooking), house)
-    line = Demand("dwelling units", parts, factor, "220.84", tuple(left_out))
+    line = Demand("dwelling units", parts, factor, "220.84", tuple(left_out), units=len(units))
     return OptionalResult([line, *house])
 
 
@@ -214,7 +214,9 @@ def _without_cooking(
         return OptionalResult([*standard, *house])
     factor = f"{len(units)} dwelling units at {percent:g} %, with 8 kW of cooking for {missing} that have none"
     parts = tuple((entry, entry.va / connected * demand) for entry in counted) if connected else ()
-    return OptionalResult([Demand("dwelling units", parts, factor, "220.84", tuple(left_out)), *house])
+    return OptionalResult(
+        [Demand("dwelling units", parts, factor, "220.84", tuple(left_out), units=len(units)), *house]
+    )
 
 
 # --- schools and restaurants ---------------------------------------------------------------------------------------
