@@ -1,4 +1,4 @@
-"""A word is kept for drawings and schedules; nothing is computed from it. The finding is made while the text is read."""
+"""A word is kept for drawings and schedules; nothing is computed from it. Found while the text is read."""
 
 from __future__ import annotations
 
