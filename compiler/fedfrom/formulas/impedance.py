@@ -70,6 +70,19 @@ def center_tap_zero_sequence(primary_side: complex, winding: complex) -> complex
     return 3.0 * half_loop - 2.0 * (primary_side + winding)
 
 
+def high_leg_zero_sequence(primary_side: complex, winding: complex) -> complex:
+    """Z0 at a 240/120 V high-leg delta such that (2 Z1 + Z0) / 3 is the loop from a lighting line to the neutral.
+
+    For a closed bank of three equal windings. `winding` is the bank's Z1 (a third of one winding). With the half
+    winding of `center_tap_zero_sequence`, 5/6 of the fault current come through the faulted half and 1/6 through the
+    other two windings, so the loop is Zhalf - Zwinding / 12; the source sees half a line-to-line fault: Zsource / 2.
+    Derived by us from the star equivalent of a three-winding transformer; no published example.
+    """
+    whole = 3.0 * winding
+    half_loop = complex(1.5 * whole.real, 1.2 * whole.imag) / 4.0 - whole / 12.0 + primary_side / 2.0
+    return 3.0 * half_loop - 2.0 * (primary_side + winding)
+
+
 def rotating_machine(reactance_pct: float, rating_va: float, line_to_line_v: float, ratio: float) -> complex:
     """Generator or motor from its subtransient reactance in percent of its own kVA, ohm to neutral.
 

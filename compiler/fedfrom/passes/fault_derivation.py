@@ -78,6 +78,8 @@ def _current_steps(bus: BusFault, fault: FaultResult) -> list[Step]:
         steps.append(Step("ILL = E / |2 Z1|", numbers, f"{fault.line_line_a:.0f} A"))
     if fault.line_ground_a is not None and bus.z0 is not None:
         to_neutral = volts / math.sqrt(3) if bus.level.phases == 3 else volts / 2
+        if bus.level.kind == "high-leg delta":
+            to_neutral = bus.level.line_to_neutral_v
         numbers = f"3 x {to_neutral:.1f} / {abs(2 * bus.z1 + bus.z0):.6f}"
         steps.append(Step("ILG = 3 E(LN) / |2 Z1 + Z0|", numbers, f"{fault.line_ground_a:.0f} A"))
     ratio = "-" if fault.x_over_r is None else f"{fault.x_over_r:.2f}"

@@ -19,21 +19,31 @@ def fault_findings(work: Work, data: NetworkData, faults: Mapping[str, StateFaul
     for tag, source in data.sources.items():
         node = work.network.nodes[tag]
         yield from _source_findings(work, node, source)
-    for tag, transformer in data.transformers.items():
-        node = work.network.nodes[tag]
-        existing = node.item.status is Status.DEMOLISH
-        if transformer is not None and transformer.origin is not Origin.WRITTEN and not existing:
-            yield Finding(
-                rule="transformer-impedance-assumed",
-                severity=Severity.NOTE,
-                subject=tag,
-                message=f"the impedance of {tag} is a typical value: {transformer.basis}",
-                span=node.item.tag_span,
-                label="no `impedance`",
-                help="write `impedance … %, X/R …` from the nameplate when it is known",
-                clause=work.edition.clause("practice"),
-            )
+    yield from _typical_impedances(work, data)
     yield from _unreached(work, data, faults)
+
+
+def _typical_impedances(work: Work, data: NetworkData) -> Iterator[Finding]:
+    """One finding for each typical value used, at the first transformer that takes it."""
+    groups: dict[str, list[str]] = {}
+    for tag, transformer in data.transformers.items():
+        demolished = work.network.nodes[tag].item.status is Status.DEMOLISH
+        if transformer is not None and transformer.origin is not Origin.WRITTEN and not demolished:
+            groups.setdefault(transformer.basis, []).append(tag)
+    for basis, tags in groups.items():
+        more = f" and {len(tags) - 1} more" if len(tags) > 1 else ""
+        others = f"also: {', '.join(tags[1:])}"
+        yield Finding(
+            rule="transformer-impedance-assumed",
+            severity=Severity.NOTE,
+            subject=tags[0],
+            message=f"the impedance of {tags[0]}{more} is a typical value: {basis}",
+            span=work.network.nodes[tags[0]].item.tag_span,
+            label="no `impedance`",
+            notes=(others,) if more else (),
+            help="write `impedance … %, X/R …` from the nameplate when it is known",
+            clause=work.edition.clause("practice"),
+        )
 
 
 def _source_findings(work: Work, node: Node, source: SourceImpedance) -> Iterator[Finding]:

@@ -152,7 +152,7 @@ class _Solver:
         for bus, winding in self.network.center_taps.items():
             whole = positive.get(bus)
             if whole is not None:
-                grounded[bus] = impedance.center_tap_zero_sequence(whole - winding, winding)
+                grounded[bus] = tapped_zero_sequence(self.network.levels[bus], whole - winding, winding)
         for bus, z0 in grounded.items():
             if z0 != 0:
                 shunts.setdefault(self._index(bus), []).append(z0 / self._volts(bus) ** 2)
@@ -169,6 +169,13 @@ class _Solver:
             if z is not None:
                 found[bus] = z * self._volts(bus) ** 2
         return found
+
+
+def tapped_zero_sequence(level: VoltageSystem, ahead: complex, winding: complex) -> complex:
+    """Z0 where the neutral is the middle of a winding: of a single-phase transformer, or of one side of a delta."""
+    if level.kind == "high-leg delta":
+        return impedance.high_leg_zero_sequence(ahead, winding)
+    return impedance.center_tap_zero_sequence(ahead, winding)
 
 
 def motor_impedance(group: MotorGroup, volts: float) -> complex:
@@ -225,6 +232,8 @@ def currents(level: VoltageSystem, system: VoltageSystem, z1: complex, z0: compl
     """The faults that gear of `system` can see on wires of `level`."""
     volts = level.line_to_line_v
     to_neutral = volts / math.sqrt(3) if level.phases == 3 else volts / 2.0
+    if level.kind == "high-leg delta":
+        to_neutral = level.line_to_neutral_v
     line_line = line_line_fault(volts, z1)
     ground = line_ground_fault(to_neutral, z1, z0) if z0 is not None else None
     if level.kind == "two-wire" or level.grounding == "corner":

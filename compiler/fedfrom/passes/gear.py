@@ -133,6 +133,8 @@ def _bus(work: Work, item: Item, gear_class: str) -> Bus:
     metal = metals[0] if metals else BUS_METAL
     needed, what = _bus_need(work, item)
     written = amount(item.facts.first("through bus"), Dimension.CURRENT) or amount(fact, Dimension.CURRENT)
+    if written is None and item.kind not in (*CLASSES, "gear"):
+        written = amount(item.facts.first("rating"), Dimension.CURRENT)
     if written is not None:
         return Bus(written, metal, Origin.WRITTEN, _bus_derivation(item, written, Origin.WRITTEN, needed, what, ()))
     if needed is None:

@@ -50,7 +50,8 @@ class StateNetwork:
     """One state. `levels[bus]` the voltage system whose volts its impedances refer to; buses parents first.
 
     `grounded_z0[bus]` the zero-sequence impedance to ground of what makes the level (transformer); sources' own are in
-    `sources`. `center_taps[bus]` the winding of a 120/240 V transformer, whose Z0 depends on what lies ahead.
+    `sources`. `center_taps[bus]` the winding of a transformer with a tap at the middle of a winding (120/240 V,
+    high-leg delta), whose Z0 depends on what lies ahead.
     """
 
     buses: tuple[str, ...]
@@ -179,12 +180,12 @@ class _Builder:
         note = f"{tag} {kva:g} kVA, {data.basis}"
         assumed = data.fault_percent != data.percent
         self.links.append(Link(primary, tag, z, None, transforms=True, assumed=assumed, note=note))
-        if secondary.grounding != "solid" or secondary.kind == "high-leg delta":
+        if secondary.grounding != "solid":
             return
-        if secondary.phases == 3 or secondary.kind != "single-phase":
-            self.grounded_z0[tag] = z * assumption(self.work.edition, "transformer_z0_multiple")
-        else:
+        if secondary.kind in ("single-phase", "high-leg delta"):
             self.center_taps[tag] = z
+        else:
+            self.grounded_z0[tag] = z * assumption(self.work.edition, "transformer_z0_multiple")
 
     def finish(self) -> StateNetwork:
         alive = set(self.buses)

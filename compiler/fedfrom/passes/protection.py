@@ -12,11 +12,13 @@ from fedfrom.graph.network import Network, Node
 from fedfrom.graph.walk import incoming_edges
 from fedfrom.model.items import Device, Item, Status
 from fedfrom.passes.gear_facts import is_service
+from fedfrom.passes.motors import load_of
 from fedfrom.passes.work import Work
 from fedfrom.quantity import VoltageSystem
-from fedfrom.results.types import CircuitResult, DeviceResult, Results
+from fedfrom.results.types import CircuitResult, DeviceResult, Results, TieResult
 from fedfrom.tables import Edition
 
+LARGE_A = 1000.0
 ARC_REDUCTION = "maintenance switch"  # the means chosen where one is required: common practice, no source
 
 
@@ -127,7 +129,42 @@ def protect(work: Work) -> Work:
         done = _with_functions(work.edition, feeder.device, written, required)
         feeders[key] = replace(feeder, device=done)
         work = replace(work, feeders=feeders)
+    work = replace(work, ties=_ties(work), circuits=_circuits(work))
     return replace(work, circuits=mirrored(work))
+
+
+def _ties(work: Work) -> dict[str, TieResult]:
+    """Ties of one line-up stand behind mains, whose ground-fault protection covers them; arc energy is their own."""
+    written = {tie.tag: tie.device for tie in work.model.ties}
+    done = {}
+    for tag, tie in work.ties.items():
+        device = tie.device
+        if device is not None:
+            device = _with_functions(work.edition, device, written.get(tag), False)
+        done[tag] = replace(tie, device=device)
+    return done
+
+
+def _circuits(work: Work) -> dict[str, tuple[CircuitResult, ...]]:
+    """Branch circuits large enough fall under the same rules (NEC 210.13 sends them to 230.95)."""
+    smallest = min(
+        gear_rule(work.edition, "gfpe_feeder") or LARGE_A, gear_rule(work.edition, "arc_energy_breaker") or LARGE_A
+    )
+    done = {}
+    for tag, rows in work.circuits.items():
+        large = any(row.device is not None and row.device.protects_a >= smallest for row in rows)
+        done[tag] = tuple(_large_circuit(work, tag, row) for row in rows) if large else rows
+    return done
+
+
+def _large_circuit(work: Work, tag: str, row: CircuitResult) -> CircuitResult:
+    node = work.network.nodes.get(tag)
+    if row.device is None or row.kind == "feeder" or node is None:
+        return row
+    load = load_of(node.item, row)
+    required = _feeder_needs(work, node, row.device)
+    written = load.device if load is not None else None
+    return replace(row, device=_with_functions(work.edition, row.device, written, required))
 
 
 def _feeder_needs(work: Work, node: Node, device: DeviceResult) -> bool:

@@ -101,10 +101,19 @@ def _service_z0(
         size = whole - 2.0 * abs(used.z1)
         if size > 0:
             return used.z1 / abs(used.z1) * size, (f"line-to-ground at the service {stated / 1000:g} kA as stated",)
+    if system.kind == "high-leg delta":
+        winding = used.winding if used.winding is not None else used.z1
+        z0 = impedance.high_leg_zero_sequence(used.z1 - winding, winding)
+        return z0, ("closed bank of three equal windings with a middle tap: line-to-neutral fault from 1.5 R, 1.2 X",)
+    if used.winding is not None and system.kind == "single-phase":
+        z0 = impedance.center_tap_zero_sequence(used.z1 - used.winding, used.winding)
+        return z0, ("line-to-neutral fault of the utility transformer from a half winding of 1.5 R, 1.2 X",)
     if used.winding is not None:
         multiple = assumption(edition, "transformer_z0_multiple")
         return used.winding * multiple, ("utility transformer delta-wye, Z0 = Z1 of the transformer alone",)
     multiple = assumption(edition, "source_z0_multiple")
+    if system.phases != 3:
+        return used.z1, ("the stated figure taken for both line-to-line and line-to-neutral faults",)
     return used.z1 * multiple, ("line-to-ground fault at the service taken equal to the three-phase one (Z0 = Z1)",)
 
 
@@ -168,8 +177,7 @@ def _through_transformer(edition: Edition, node: Node, system: VoltageSystem) ->
         text += f" less {tolerance:g} % tolerance"
     text += f", X/R {used_ratio:.3g}{'' if written is not None else ' (typical)'}, {primary_text}"
     assumed = percent is None or fact.assumed or primary_assumed
-    winding = z if system.phases == 3 else None
-    return _Figure(primary + z, text, assumed, written is None, False, False, winding)
+    return _Figure(primary + z, text, assumed, written is None, False, False, z)
 
 
 def _primary(edition: Edition, node: Node, system: VoltageSystem) -> tuple[complex, str, bool]:

@@ -36,7 +36,7 @@ def _source(work: Work, node: Node) -> SourceResult:
         title=item.title,
         kind=item.kind,
         system=node.system,
-        rating_va=generator_va(work.edition, item.facts.first("rating")) if item.kind != "utility" else None,
+        rating_va=_rating_va(work, item),
         rating_text=_rating_text(item),
         fault_a=_own_fault(node, known.z1) if known.z1 is not None and fault is not None else None,
         x_over_r=x_over_r(known.z1) if known.z1 is not None else None,
@@ -51,6 +51,15 @@ def _source(work: Work, node: Node) -> SourceResult:
         by=item.by or ("utility" if item.kind == "utility" else ""),
         span=item.tag_span,
     )
+
+
+def _rating_va(work: Work, item: Item) -> float | None:
+    fact = item.facts.first("rating")
+    if item.kind == "utility":
+        return None
+    if item.kind in ("pv", "battery"):
+        return amount(fact, Dimension.APPARENT) or amount(fact, Dimension.REAL)
+    return generator_va(work.edition, fact)
 
 
 def _own_fault(node: Node, z1: complex) -> float | None:

@@ -15,6 +15,7 @@ from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, not_checked
 
 MARKED = ("hvac",)  # equipment whose nameplate carries a short-circuit rating (NEC 440.4(B))
+SMALL_CIRCUIT_A = 60.0  # equipment on circuits to this size need not be marked (NEC 440.4(B) exceptions, from memory)
 UNMARKED_A = 5000.0  # rating of a control panel without a mark: UL 508A, from memory
 
 
@@ -28,7 +29,8 @@ def check(design: Design) -> Iterator[Finding]:
             rating = amount(fact, Dimension.CURRENT)
             available = row.fault_load_end_a or _at_gear(design, tag)
             if rating is None:
-                if row.category in MARKED and available is not None and available > UNMARKED_A:
+                small = row.device is not None and row.device.protects_a <= SMALL_CIRCUIT_A
+                if row.category in MARKED and not small and available is not None and available > UNMARKED_A:
                     yield not_checked(
                         "equipment-sccr",
                         row.key,

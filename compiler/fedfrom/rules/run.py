@@ -9,6 +9,7 @@ from dataclasses import replace
 from fedfrom.findings import Finding, sort_findings
 from fedfrom.graph.network import Network, StatePlan
 from fedfrom.model.items import Model
+from fedfrom.model.read import one_for_each_place
 from fedfrom.results.types import Results
 from fedfrom.rules.acceptance import apply_acceptances
 from fedfrom.rules.expectation import check_expectations
@@ -37,7 +38,7 @@ def run_rules(
     outcomes, unmet = check_expectations(design)
     found.extend(unmet)
     kept, accepted = apply_acceptances(design, sort_findings(found))
-    final = sort_findings(kept)
+    final = sort_findings(one_for_each_place(kept))
     counts = Counter(finding.rule for finding in final)
     return (
         replace(

@@ -24,6 +24,7 @@ from fedfrom.formulas.impedance import (
     ImpedanceError,
     center_tap_zero_sequence,
     from_magnitude,
+    high_leg_zero_sequence,
     motor_group,
     parallel,
     source_from_current,
@@ -145,6 +146,22 @@ def test_center_tap_75_kva() -> None:
         winding = transformer(1.4, 75e3, 240, ratio, phases=1)
         line_neutral = line_ground_fault(120, winding, center_tap_zero_sequence(0j, winding))
         assert 1.33 < line_neutral / line_line < 1.67
+
+
+@pytest.mark.parametrize("winding", [1 + 0j, 1j, complex(0.4, 1.1)], ids=["R", "X", "both"])
+def test_high_leg_line_to_neutral(winding: complex) -> None:
+    # source: none published; the loop equations of a closed bank of three equal windings, solved here by themselves:
+    # star equivalent of the tapped transformer (common branch p, half branches a), the other two windings 2 W in series
+    whole = 3 * winding
+    half = complex(1.5 * whole.real, 1.2 * whole.imag) / 4
+    p, a = (whole - 2 * half) / 2, (4 * half - whole) / 2
+    # i flows through the other windings: volts around the delta (a + 2 p)(1 - 2 i) = 2 W i
+    through = (a + 2 * p) / (2 * whole + 2 * (a + 2 * p))
+    loop = (1 - through) * a + (1 - 2 * through) * p
+    z0 = high_leg_zero_sequence(0j, winding)
+    assert (2 * winding + z0) / 3 == pytest.approx(loop)
+    ratio = line_ground_fault(120, winding, z0) / line_line_fault(240, winding)
+    assert 1.14 < ratio < 1.54
 
 
 def test_line_to_ground_from_sequence_reactances() -> None:

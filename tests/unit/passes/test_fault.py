@@ -274,3 +274,41 @@ def test_the_derivation_adds_up() -> None:
     derivation = studied_model().derivations["LP.fault"]
     assert [step.result for step in derivation.steps if step.formula.startswith("I3")] == ["3345 A"]
     assert "T2 75 kVA, 5 % as written" in derivation.inputs[1].value
+
+
+def test_an_inverter_adds_its_share() -> None:
+    # common practice: an inverter feeds 1.2 times its rated current (no source)
+    solar = item("pv", "PV1", feed("MSB", "PV1", "connects to"), voltage="480Y/277 V",
+                 facts=[fact("rating", {"rating": "250 kW"})])  # fmt: skip
+    lines = [BUSSED, feeder("MSB", "PV1", 0, None, None)]
+    base = run(utility(), item("switchboard", "MSB", "UT"), feeders=[BUSSED])
+    work = run(utility(), item("switchboard", "MSB", "UT"), solar, feeders=lines)
+    added = normal(work, "MSB") - normal(base, "MSB")
+    assert 0 < added <= 1.2 * 250_000 / (math.sqrt(3) * 480)
+
+
+def test_single_phase_utility_transformer() -> None:
+    # source: 75 kVA, 240 V, 1.4 % on an unlimited primary, 22,322 A line to line (handbook example, from memory); line
+    # to neutral 1.33 to 1.67 times that (note of the same handbook)
+    facts = [fact("transformer", {"rating": "75 kVA"}, impedance={"percent": "1.4 %"}, xr={"ratio": "1.5"})]
+    source = item("utility", "UT", voltage="120/240 V", facts=facts)
+    work = run(source, item("load center", "LC", "UT"), feeders=[feeder("UT", "LC", 0, None, None)])
+    result = work.faults["LC"]["Normal"]
+    assert result.line_line_a == pytest.approx(22_322, rel=0.001)
+    assert result.line_ground_a is not None
+    assert result.line_line_a is not None
+    assert 1.33 < result.line_ground_a / result.line_line_a < 1.67
+
+
+def test_high_leg_service_and_its_single_phase_panel() -> None:
+    letter = fact("fault", {"amperes": "20 kA"}, xr={"ratio": "4"})
+    source = item("utility", "UT", voltage="240/120 V high-leg", facts=[letter])
+    work = run(source, item("switchboard", "MSB", "UT"), item("panelboard", "LP", "MSB", voltage="120/240 V"),
+               feeders=[BUSSED, feeder("MSB", "LP", 60, 0.2, 0.05)])  # fmt: skip
+    board, panel = work.faults["MSB"]["Normal"], work.faults["LP"]["Normal"]
+    assert board.line_ground_a is not None
+    assert board.line_line_a is not None
+    assert 1.14 < board.line_ground_a / board.line_line_a < 1.54
+    assert panel.phases == 1
+    assert panel.line_ground_a is not None
+    assert panel.line_ground_a < board.line_ground_a

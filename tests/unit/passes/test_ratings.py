@@ -159,6 +159,31 @@ def test_functions_left_out_are_chosen() -> None:
     assert results.gear["MSB"].service_equipment
 
 
+def test_a_tie_gets_a_means_against_arc_energy() -> None:
+    text = (
+        BOARD.format(fault=40, main="breaker 1600 A", extra="")
+        + """
+utility U2 {
+    voltage 480Y/277 V
+    fault   30 kA at service point, X/R 4
+}
+switchboard MSB2 "Second bus" {
+    fed from U2, 20 ft, wire by utility
+    main     breaker 1600 A
+    place    indoor "Electrical room"
+}
+tie TIE between MSB and MSB2, breaker 1600 A, LSI, normally open
+interlock key, at most 2 of MSB.main, MSB2.main, TIE
+"""
+    )
+    results, findings = compiled(text)
+    tie = results.ties["TIE"].device
+    assert tie is not None
+    assert (tie.functions, tie.arc_reduction) == ("LSI", "maintenance switch")
+    assert tie.interrupting_a == 42_000 or tie.interrupting_a == 50_000
+    assert not [finding for finding in findings if finding.rule == "arc-energy"]
+
+
 def test_written_functions_are_kept_and_reported() -> None:
     results, findings = compiled(BOARD.format(fault=40, main="breaker 1600 A, LSI", extra=""))
     main = results.gear["MSB"].main
