@@ -42,6 +42,7 @@ if TYPE_CHECKING:
 _SPLICE = re.compile(r"\[([^\[\]]*)\]")
 _IN_TEXT = re.compile(r"\[\[|\]\]|\\.|\[([^\[\]]*)\]|[\[\]]")
 _STATUS = frozenset({"new", "existing", "relocated", "future", "demolish"})
+_POSITION = re.compile(r"\d+|\[[^\]]*\]")
 _TIMES = re.compile(r"x\d+|\d+x\d+")
 
 
@@ -182,7 +183,7 @@ class Builder:
     def _positions(self, token: Token) -> tuple[Word, ...]:
         words = []
         start = self.offset + (token.start_pos or 0)
-        for piece in token.split(","):
+        for piece in _POSITION.findall(token):
             span = Span(self.file, start, start + len(piece))
             words.append(Word(self._segments(piece, start) if "[" in piece else (piece,), span))
             start = span.end + 1
@@ -192,8 +193,8 @@ class Builder:
     def _starts_like_positions(runs: list[Run]) -> bool:
         """A statement that starts with a number, or with a splice alone, was meant to start with positions."""
         part = runs[0].parts[0]
-        if not isinstance(part, Word):
-            return False
+        if not isinstance(part, Word) or not part.segments:
+            return isinstance(part, ListValue)
         segment = part.segments[0]
         if isinstance(segment, str):
             return segment[0].isdigit() or segment[0] in "-%"

@@ -23,7 +23,7 @@ _LONGEST_LINE = 1_000
 class Mistake:
     """An entry of the table. `repair` replaces what the group `at` of `pattern` marks ("" deletes it), None: no repair.
 
-    `wrong` is a line with the mistake, `right` what it should have been.
+    `parses`: the mistake does not break the parse. `wrong` is a line with the mistake, `right` what it should have been.
     """
 
     rule: str
@@ -32,6 +32,7 @@ class Mistake:
     help: str
     label: str
     repair: str | None
+    parses: bool
     wrong: str
     right: str
 
@@ -45,20 +46,21 @@ def all_mistakes() -> tuple[Mistake, ...]:
         pattern = entry["pattern"]
         for name, part in data["names"].items():
             pattern = pattern.replace(f"<{name}>", part)
-        made.append(Mistake(**(entry | {"pattern": re.compile(pattern), "repair": entry.get("repair")})))
+        made.append(Mistake(**({"repair": None, "parses": False} | entry | {"pattern": re.compile(pattern)})))
     return tuple(made)
 
 
-def explain(text: str, file: str, offset: int, subject: str) -> Finding | None:
+def explain(text: str, file: str, offset: int, subject: str, *, parses: bool = False) -> Finding | None:
     """The finding of the first entry that knows what is wrong with this line; None when no entry does.
 
-    `text` is the line without the `{` of its block, `offset` where it starts in the file.
+    `text` is the line without the `{` of its block, `offset` where it starts in the file. `parses`: the line parsed, but
+    cannot be meant as it reads.
     """
     if len(text) > _LONGEST_LINE:
         return None
     covered = mask(text)
     for mistake in all_mistakes():
-        match = mistake.pattern.search(covered)
+        match = mistake.pattern.search(covered) if mistake.parses or not parses else None
         if match:
             return _finding(mistake, match, text, file, offset, subject)
     return None
@@ -91,4 +93,5 @@ def _finding(mistake: Mistake, match: re.Match[str], text: str, file: str, offse
 
 
 def _filled(sentence: str, words: dict[str, str]) -> str:
-    return " ".join(sentence.format_map(words).split())
+    pieces = " ".join(sentence.format_map(words).split()).split("`")
+    return "`".join(piece.strip() if index % 2 else piece for index, piece in enumerate(pieces))

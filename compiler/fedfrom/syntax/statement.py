@@ -57,7 +57,7 @@ def read_statement(
         )
         return OneStatement(_salvaged(source, file, start, span.start - start), finding)
     if builder.doubts or (isinstance(statement, Version) and not may_be_version):
-        doubted = explain(source, file, start, subject)
+        doubted = explain(source, file, start, subject, parses=True)
         if doubted is not None:
             kept = _repaired(source, file, start, doubted, is_head)
             if kept is None and isinstance(statement, Line):

@@ -75,7 +75,7 @@ ACCEPTED = [
     ('for row in "units.csv" { a }', 'for(row|"units.csv"){line(a)}'),
     ("use F()", "use(F|)"),
     ("use F(level: [level], run: 20 ft,)", "use(F|level:<level>,run:20 ft)"),
-    ("use F(\n  level: 7,\n  run: [2 ft + 3 ft]\n) { change A { b } }", "use(F|level:7,run:<(2ft+3ft)>){line(change A){line(b)}}"),
+    ("use F(\n  n: 7,\n  run: [2 ft + 3 ft]\n) { a { b } }", "use(F|n:7,run:<(2ft+3ft)>){line(a){line(b)}}"),
     ('accept drop-branch on LP1.3 because "x"', 'accept(drop-branch|LP1.3|"x")'),
     ('accept r on LP1 "Break room", LP2 because "x"', 'accept(r|LP1 "Break room",LP2|"x")'),
     ("expect fault at LP1 <= 10 kA", "expect(fault at LP1 <= 10 kA)"),

@@ -38,7 +38,7 @@ def template(name: str) -> str:
 
 @dataclass
 class Score:
-    """How well mistakes are told: files, those with exactly the right findings, findings too many, files passed over."""
+    """How well mistakes are told: files, those told exactly right, findings too many, files passed over."""
 
     files: int = 0
     exact: int = 0
