@@ -41,8 +41,19 @@ class Built:
     findings: tuple[Finding, ...]
 
 
-def build(lowered: Lowered, *, incomplete: bool = False, vocabulary: Vocabulary | None = None) -> Built:
-    """Builds the model of a lowered project. `incomplete`: something before this could not be read."""
+def build(
+    lowered: Lowered,
+    *,
+    incomplete: bool = False,
+    lost_words: frozenset[str] = frozenset(),
+    some_missing: bool = False,
+    vocabulary: Vocabulary | None = None,
+) -> Built:
+    """Builds the model of a lowered project.
+
+    `incomplete`: something before this could not be read; `lost_words`: words of the lines where that was;
+    `some_missing`: a typical, loop or table could not be expanded.
+    """
     words = vocabulary or load_vocabulary()
     findings: list[Finding] = []
     project = build_project(list(_named(lowered, "project")), findings)
@@ -73,7 +84,9 @@ def build(lowered: Lowered, *, incomplete: bool = False, vocabulary: Vocabulary 
         catalog=str(catalog),
         incomplete=incomplete or lowered.incomplete,
     )
-    tags = _gather_tags(lowered, builder, model, findings)
+    tags = Tags(lowered.lost_words | lost_words, findings, some_missing)
+    for line in lowered.lines:
+        _add_line(line, builder, model, tags)
     ModelChecks(model, tags, words, builder.lines, _places(lowered.lines)).run(lowered.accepts)
     broken = model.incomplete or any(finding.rule in {"duplicate-tag", "unknown-tag"} for finding in findings)
     return Built(replace(model, incomplete=broken), tuple(findings))
@@ -96,15 +109,8 @@ def _by_tag(found: Iterable[R | None]) -> dict[str, R]:
     return by_tag
 
 
-def _gather_tags(lowered: Lowered, builder: ItemBuilder, model: Model, findings: list[Finding]) -> Tags:
-    """Every tag in the order of the text, so that the later bearer of a tag is the one reported."""
-    tags = Tags(lowered.lost_words, findings)
-    for line in lowered.lines:
-        _add_line(line, builder, model, tags)
-    return tags
-
-
 def _add_line(line: LoweredLine, builder: ItemBuilder, model: Model, tags: Tags) -> None:
+    """Adds the tags of a line in the order of the text, so that the later bearer of a tag is the one reported."""
     tag = line.head.values.get("tag")
     what = line.entry.name
     if not isinstance(tag, str) or (line.entry.kind != "item" and what not in {ROOM, CONTACTOR, TIE}):

@@ -30,10 +30,15 @@ class Named:
 
 @dataclass
 class Tags:
-    """All tags, the first bearer of each; `lost_words` may be tags that could not be read."""
+    """All tags, the first bearer of each.
+
+    `lost_words` may be tags that could not be read. `some_missing`: a typical or table could not be expanded, so that a
+    tag that is close to no other may be one of those that it would have made.
+    """
 
     lost_words: Collection[str]
     findings: list[Finding]
+    some_missing: bool = False
     named: dict[str, Named] = field(default_factory=dict)
 
     def add(self, new: Named) -> None:
@@ -62,8 +67,9 @@ class Tags:
         """Whether `tag` names something of the allowed kinds (None: anything); a finding where it does not."""
         found = self.named.get(tag)
         if found is None:
-            if tag not in self.lost_words:
-                self.findings.append(self.unknown(tag, span, subject, allowed))
+            finding = self.unknown(tag, span, subject, allowed)
+            if tag not in self.lost_words and not (self.some_missing and not finding.related):
+                self.findings.append(finding)
             return False
         if allowed is None or found.what in set(allowed):
             return True

@@ -40,6 +40,11 @@ class Complaints:
             message = f"`{entry.name}` needs {needs}{where}" if needs else f"`{entry.name}` is not complete"
             span = after if not parts else after.to(parts[-1].span)
             return error("missing-value", subject, message, span, "something is missing here", example(entry))
+        if word_at(parts, miss.reached) == "x" and len(parts) == miss.reached + 2:
+            message = f"`{written(parts[miss.reached :])}` does not belong to `{entry.name}`"
+            advice = "`x 4` stands on loads, spares, spaces and electrodes, for four of them"
+            span = parts[miss.reached].span.to(parts[-1].span)
+            return error("unexpected-words", subject, message, span, "", advice)
         found = (
             self._bad_system(miss, parts, subject)
             or self._bad_quantity(entry, miss, parts, subject)

@@ -82,7 +82,7 @@ def rescued(entry: Entry, parts: Sequence[Part]) -> tuple[dict[str, object], dic
     values: dict[str, object] = {}
     spans: dict[str, Span] = {}
     names = {element.name for pattern in entry.patterns for element in pattern.elements[:1] if element.type == "tag"}
-    if parts and names and isinstance(parts[0], Word) and TAG.match(parts[0].text):
+    if parts and names and isinstance(parts[0], Word) and TAG.match(parts[0].text) and parts[0].text != entry.name:
         name = min(names)
         values[name], spans[name] = parts[0].text, parts[0].span
         parts = parts[1:]

@@ -7,9 +7,10 @@ from dataclasses import replace
 
 from fedfrom.model.lower_groups import lower_groups
 from fedfrom.model.lower_heads import Head, read_head, rescued, subject_of, without_position
+from fedfrom.model.lower_match import Match
 from fedfrom.model.lower_modifiers import Stripped
 from fedfrom.model.lower_names import near_names, other_word, unknown_name
-from fedfrom.model.lower_phrases import a, error
+from fedfrom.model.lower_phrases import a, error, example
 from fedfrom.model.lower_runs import RunLowering, shown
 from fedfrom.model.lower_unknown import Allowed
 from fedfrom.model.lower_values import split_percent, word_at
@@ -132,6 +133,7 @@ class LineLowering:
     def _known(self, line: Line, head: Head, entry: Entry, scope: Scope, subject: str) -> tuple[LoweredLine, ...]:
         used = len(entry.words)
         name_span = head.parts[0].span.to(head.parts[used - 1].span)
+        head = self._once(head, entry, subject)
         subject = subject_of(entry, head.parts[used:], subject)
         self.runs.note_use(entry, name_span, subject)
         times = entry.kind in {"load", "reserve"} or entry.name == "electrode"
@@ -179,6 +181,9 @@ class LineLowering:
             good = good and well
             unread = match is None
             values, spans = (dict(match.values), dict(match.spans)) if match else rescued(entry, stripped.parts)
+            if self._kind_as_tag(match, entry, subject):
+                good = False
+                del values["tag"]
         head_span = name_span.to(stripped.parts[-1].span) if stripped.parts else name_span
         if entry.continues:
             head_span = self.runs.absorb(entry, values, spans, rest, head_span)
@@ -218,6 +223,27 @@ class LineLowering:
             return (lowered,)
         following = Line((), tuple(others), None, others[0].span.to(others[-1].span), line.trail)
         return (lowered, *self.line(following, scope, subject))
+
+    def _once(self, head: Head, entry: Entry, subject: str) -> Head:
+        """The head without a name that was written twice in a row (`heating heating DH-1 …`)."""
+        used = len(entry.words)
+        again = head.parts[used : 2 * used]
+        doubled = tuple(_words(again)) == entry.words and len(head.parts) > 2 * used
+        if not doubled or (entry.kind == "item" and not isinstance(head.parts[2 * used], Word)):
+            return head
+        message = f"`{entry.name}` is written twice in a row"
+        self.runs.report(error("written-twice", subject, message, _span(again), "again here", "take one of them out"))
+        return replace(head, parts=(*head.parts[:used], *head.parts[2 * used :]), good=False)
+
+    def _kind_as_tag(self, match: Match | None, entry: Entry, subject: str) -> bool:
+        """A load whose tag is the word for a load: the word was written twice, or a name was forgotten."""
+        tag = match.values.get("tag") if match is not None and entry.kind == "load" else None
+        if match is None or tag not in self.vocabulary.lists["load-kind"].words:
+            return False
+        message = f"`{tag}` is a kind of load, not the tag of one"
+        advice = f"take it out; {example(entry)}"
+        self.runs.report(error("malformed-tag", subject, message, match.spans["tag"], "not a tag", advice))
+        return True
 
     def _split_flat(self, rest: list, entry: Entry, scope: Scope) -> tuple[list, list]:  # type: ignore[type-arg]
         """Where a comma may start another fact of the scope: the runs of this one, and those of the next."""

@@ -37,19 +37,21 @@ def strip_status(parts: Sequence[Part]) -> tuple[Status | None, tuple[Part, ...]
     return None, tuple(parts)
 
 
-def strip_modifiers(parts: Sequence[Part], providers: Sequence[str]) -> Stripped:
-    """Takes the modifiers off the end of a run, in whatever order they stand."""
+def strip_modifiers(parts: Sequence[Part], providers: Sequence[str], *, times: bool = True) -> Stripped:
+    """Takes the modifiers off the end of a run, in whatever order they stand; `x 4` only with `times`."""
     left = list(parts)
     found = Stripped((), Modifiers())
     while left:
-        step = _strip_one(left, found, providers)
+        step = _strip_one(left, found, providers, times)
         if step is None:
             break
         left, found = step
     return replace(found, parts=tuple(left))
 
 
-def _strip_one(left: list[Part], found: Stripped, providers: Sequence[str]) -> tuple[list[Part], Stripped] | None:
+def _strip_one(
+    left: list[Part], found: Stripped, providers: Sequence[str], times: bool
+) -> tuple[list[Part], Stripped] | None:
     modifiers = found.modifiers
     if len(left) >= 2 and isinstance(left[-1], Text) and word_at(left, len(left) - 2) == "because":
         cut = len(left) - 2
@@ -67,9 +69,9 @@ def _strip_one(left: list[Part], found: Stripped, providers: Sequence[str]) -> t
             return left[:-2], replace(found, modifiers=replace(modifiers, by=who))
         if who is not None:
             return left[:-2], replace(found, bad_by=left[-1])
-    if len(left) >= 2 and word_at(left, len(left) - 2) == "x":
+    if times and len(left) >= 2 and word_at(left, len(left) - 2) == "x":
         count = word_at(left, len(left) - 1)
         if count is not None and COUNT.match(count):
-            times = int(count.replace("_", ""))
-            return left[:-2], replace(found, modifiers=replace(modifiers, times=times), times_part=left[-1])
+            number = int(count.replace("_", ""))
+            return left[:-2], replace(found, modifiers=replace(modifiers, times=number), times_part=left[-1])
     return None

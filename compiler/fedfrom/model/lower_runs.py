@@ -95,8 +95,8 @@ class RunLowering:
 
     def strip(self, parts: Sequence[Part], subject: str, *, times: bool) -> Stripped:
         """The run without its modifiers; findings for those that are not well formed."""
-        stripped = strip_modifiers(parts, self._providers)
-        bad_times = stripped.times_part is not None and (not times or not stripped.modifiers.times)
+        stripped = strip_modifiers(parts, self._providers, times=times)
+        bad_times = stripped.times_part is not None and not stripped.modifiers.times
         if stripped.bad_by is not None:
             near = listed([f"by {name}" for name in self._providers[:4]])
             message = f"`by {word_at((stripped.bad_by,), 0)}` names no one known"
@@ -106,8 +106,8 @@ class RunLowering:
             advice = 'write `assumed because "…"`: the assumption list prints the reason'
             self.report(error("missing-value", subject, message, stripped.bare_assumed.span, "why?", advice))
         if stripped.times_part is not None and bad_times:
-            message = "`x N` does not belong here" if not times else "`x 0` makes nothing"
-            advice = "`x 4` stands on loads, spares, spaces and electrodes, for four of them"
+            message = "`x 0` makes nothing"
+            advice = "write how many there are, as `x 4`, or take the line out"
             self.report(error("unexpected-words", subject, message, stripped.times_part.span, "", advice))
         if bad_times or stripped.bad_by is not None or stripped.bare_assumed is not None:
             return replace(stripped, bad=True)

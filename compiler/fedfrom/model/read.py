@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -13,6 +14,8 @@ from fedfrom.model.expand_project import ParsedProject, project_of_text, read_pr
 from fedfrom.model.items import Model
 from fedfrom.model.lower import lower
 from fedfrom.source import SourceFile, Span
+
+_TAGS = re.compile(r"[A-Za-z0-9_][A-Za-z0-9_-]*")
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,10 +43,26 @@ def _read(project: ParsedProject) -> Reading:
     expanded = expand(project)
     lowered = lower(expanded.tree)
     unread = any(finding.severity is Severity.ERROR for finding in project.findings)
-    built = build(lowered, incomplete=expanded.incomplete or unread)
+    built = build(
+        lowered,
+        incomplete=expanded.incomplete or unread,
+        lost_words=_words_of_broken_lines(project),
+        some_missing=expanded.incomplete,
+    )
     own = one_for_each_place((*lowered.findings, *built.findings))
     findings = sort_findings((*project.findings, *expanded.findings, *own))
     return Reading(expanded.files, built.model, findings)
+
+
+def _words_of_broken_lines(project: ParsedProject) -> frozenset[str]:
+    """Every word on a line that could not be parsed: one of them may be a tag that is named elsewhere."""
+    words: set[str] = set()
+    for finding in project.findings:
+        source = project.files.get(finding.span.file) if finding.span is not None else None
+        if finding.severity is Severity.ERROR and finding.span is not None and source is not None:
+            line = source.line_text(source.place(finding.span.start).line)
+            words.update(_TAGS.findall(line))
+    return frozenset(words)
 
 
 def one_for_each_place(findings: Iterable[Finding]) -> tuple[Finding, ...]:
