@@ -302,7 +302,7 @@ def test_a_blank_before_the_unit_changes_nothing(number: int, unit: str) -> None
 
 def test_a_head_that_cannot_be_read_keeps_its_tag() -> None:
     """One cause, one finding: what names the gear of a broken head is not told a second time."""
-    for head in ('switchboard M "x', "switchbord M {", "switchboard M 225 A {", 'room" M "x" {'):
+    for head in ('switchboard M "x {', "switchbord M {", "switchboard M 225 A {", 'room" M "x" {'):
         text = f"fedfrom 1\nutility UT {{ voltage 480Y/277 V }}\n{head}\n    fed from UT, 9 ft\n}}\n"
         text += "panelboard P { fed from M, 9 ft }\n"
         found = [f for f in read_text(text).findings if f.severity is Severity.ERROR]
