@@ -23,7 +23,7 @@ _LONGEST_LINE = 1_000
 class Mistake:
     """An entry of the table. `repair` replaces what the group `at` of `pattern` marks ("" deletes it), None: no repair.
 
-    `parses`: the mistake does not break the parse. `wrong` is a line with the mistake, `right` what it should have been.
+    `parses`: the mistake does not break the parse. `wrong` is a line with the mistake, `right` what it should be.
     """
 
     rule: str
@@ -53,8 +53,8 @@ def all_mistakes() -> tuple[Mistake, ...]:
 def explain(text: str, file: str, offset: int, subject: str, *, parses: bool = False) -> Finding | None:
     """The finding of the first entry that knows what is wrong with this line; None when no entry does.
 
-    `text` is the line without the `{` of its block, `offset` where it starts in the file. `parses`: the line parsed, but
-    cannot be meant as it reads.
+    `text` is the line without the `{` of its block, `offset` where it starts in the file. `parses`: the line parsed,
+    but cannot be meant as it reads.
     """
     if len(text) > _LONGEST_LINE:
         return None

@@ -28,7 +28,7 @@ _TOKEN = re.compile(
     |(?P<bracket>[()])""",
     re.VERBOSE,
 )
-_AT_LINE_END = re.compile(r"\}[ \t]*(?:#[^\r\n]*)?$")
+_AT_LINE_END = re.compile(r"\}[ \t}]*(?:#[^\r\n}]*)?$")
 _BAD_ESCAPE = re.compile(r'"(?:[^"\\]|\\["\\])*\\[^"\\]')
 _VISIBLE = re.compile(r"[^ \t]")
 
@@ -121,8 +121,11 @@ def _end_of_unclosed(text: str, start: int, end: int) -> int:
     inside = text[start:end]
     if inside.count("{") > inside.count("}"):
         return start + inside.rindex("{")
-    if inside.count("}") > inside.count("{") and _AT_LINE_END.search(inside):
-        return start + inside.rindex("}")
+    too_many = inside.count("}") - inside.count("{")
+    closings = _AT_LINE_END.search(inside)
+    if too_many > 0 and closings:
+        braces = [start + closings.start() + at for at, sign in enumerate(closings[0]) if sign == "}"]
+        return braces[-min(too_many, len(braces))]
     return end
 
 
