@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from fedfrom.drawing.block import Bar, Block, Placed, compose, leaf, with_ports
-from fedfrom.drawing.captions import board_lines, device_words
+from fedfrom.drawing.captions import board_lines, device_words, name_text
 from fedfrom.drawing.entries import Entries, entries_for
 from fedfrom.drawing.equipment import ground, surge_device
 from fedfrom.drawing.fan import Fan, fan
@@ -45,7 +45,7 @@ def row_block(part: Part, layout: Layout) -> Block:
     """A further row of a board's bus: bar, outlets, and its name marked as continued."""
     board = part.key.partition(SEGMENT)[0]
     below = fan(layout.outlets(part.key), layout, part.key in layout.turned)
-    name = board_lines(layout.outline.parts[board], layout.results, layout.network)[0]
+    name = name_text(board, part.status)
     return _assemble(part, below, 0, ([], ENTRY), (f"{name} (BUS CONTINUED)",), Entries((), 0.0), layout)
 
 

@@ -11,8 +11,8 @@ from fedfrom.drawing.captions import callout, device_caption, joined
 from fedfrom.drawing.equipment import TAG_HEIGHT, feeder_tag
 from fedfrom.drawing.outline import Run
 from fedfrom.drawing.scene import Group, Shape
-from fedfrom.drawing.shapes import block_height, label, line, text_block, turned_block, widest
-from fedfrom.drawing.style import LINE_PITCH, TEXT, Pen, pen, up
+from fedfrom.drawing.shapes import block_height, line, text_block, turned_block, widest
+from fedfrom.drawing.style import Pen, pen, up
 from fedfrom.drawing.symbols import Inline, contactor, device_symbol, drive, meter, overload, soft_starter
 from fedfrom.model.items import Status
 
@@ -22,6 +22,7 @@ CALLOUT_X = 0.07
 TAG_AT = 0.19
 CALLOUT_AT = 0.34
 TURNED_WIDTH = 1.90
+LEAST_DEVICE_SLOT = 0.70
 EXTRAS = {
     "meter": meter,
     "contactor": contactor,
@@ -29,119 +30,134 @@ EXTRAS = {
     "drive": drive,
     "soft-starter": soft_starter,
 }
-
-
-@dataclass(frozen=True, slots=True)
-class Slots:
-    """Heights in inches common to the columns of one bus: device slot, feeder slot. `turned`: text reads from the right."""
-
-    device: float
-    feeder: float
-    turned: bool = False
-    bare: bool = False
-
-
-def slots_for(runs: Sequence[Run], insulation: str, turned: bool = False, on_bus: bool = True, least: float = 0.0) -> Slots:
-    """The slots that the greatest of the runs needs. Without any device and off a bus, there is no device slot."""
-    bare = not on_bus and all(run.device is None and not run.extras and not device_caption(run) for run in runs)
-    device = 0.0 if bare else max((_device_height(run, turned) for run in runs), default=0.0)
-    feeder = max((_feeder_height(run, insulation, turned) for run in runs), default=0.0)
-    return Slots(0.0 if bare else up(max(device, least, 0.70 if on_bus else 0.0)), up(feeder), turned, bare)
-
-
 WIDE = frozenset({"meter", "drive", "soft-starter"})
 """Extras that reach right of the wire: they stand below the device text."""
 
 
-def _inlines(run: Run, turned: bool = False) -> list[tuple[float, Inline]]:
-    """The inline symbols of a run, each with its y."""
+@dataclass(frozen=True, slots=True)
+class Slots:
+    """Heights in inches common to the columns of one bus. `bare`: nothing stands in the device slot, it has no height."""
+
+    device: float
+    feeder: float
+    bare: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """One run made ready to draw: its inline symbols with their y, the device text and the callout as lines."""
+
+    run: Run
+    turned: bool
+    caption: tuple[str, ...]
+    callout: tuple[str, ...]
+    symbol: Inline | None
+    inlines: tuple[tuple[float, Inline], ...]
+
+    @property
+    def is_bare(self) -> bool:
+        return not self.inlines and not self.caption
+
+    @property
+    def caption_top(self) -> float:
+        """The top of the device text: centred on the device, but clear of the bus."""
+        return _caption_top(self.symbol, self.caption)
+
+    @property
+    def device_height(self) -> float:
+        """What this run needs of the device slot, inches."""
+        stack = max([STUB, *(y + inline.height for y, inline in self.inlines)]) + 0.05
+        text = widest(self.caption) + 0.10 if self.turned else self.caption_top + block_height(len(self.caption)) + 0.09
+        return max(stack, text)
+
+    @property
+    def feeder_height(self) -> float:
+        """What this run needs of the feeder slot, inches."""
+        if self.run.plain:
+            return 0.15
+        if not self.run.tag:
+            return 0.0
+        text = widest(self.callout) if self.turned else block_height(len(self.callout))
+        return CALLOUT_AT + text + 0.16 + (0.10 if self.run.status is Status.DEMOLISH else 0.0)
+
+
+def prepare(run: Run, insulation: str, turned: bool) -> Column:
+    """Gather the symbols and words of a run. Turned text has fewer and longer lines."""
+    caption = device_caption(run)
+    words = callout(run, insulation, whole=turned)
+    symbol = _device_symbol(run, caption)
+    inlines = tuple(_inlines(run, symbol, caption, turned))
+    if turned:
+        caption, words = joined(caption, TURNED_WIDTH), joined(words, TURNED_WIDTH)
+    return Column(run, turned, caption, words, symbol, inlines)
+
+
+def _device_symbol(run: Run, caption: Sequence[str]) -> Inline | None:
+    if run.device is None:
+        return None
+    attributes = (("TAG", run.tag), ("RATING", " ".join(caption)))
+    return device_symbol(run.device.kind, run.device.options, pen(run.device.status), attributes)
+
+
+def _inlines(run: Run, symbol: Inline | None, caption: Sequence[str], turned: bool) -> list[tuple[float, Inline]]:
     found: list[tuple[float, Inline]] = []
     y = STUB
-    device = _device_symbol(run)
-    if device is not None:
-        found.append((y, device))
-        y += device.height
+    if symbol is not None:
+        found.append((y, symbol))
+        y += symbol.height
     for name in run.extras:
         if name in WIDE and not turned:
-            lines = device_caption(run)
-            y = max(y, _caption_top(run, lines) + block_height(len(lines)) + 0.04)
-        symbol = EXTRAS[name](pen(run.status))
-        found.append((round(y, 4), symbol))
-        y += symbol.height
+            y = max(y, _caption_top(symbol, caption) + block_height(len(caption)) + 0.04)
+        extra = EXTRAS[name](pen(run.status))
+        found.append((round(y, 4), extra))
+        y += extra.height
     return found
 
 
-def _device_symbol(run: Run) -> Inline | None:
-    if run.device is None:
-        return None
-    strokes = pen(run.device.status)
-    words = device_caption(run)
-    attributes = (("TAG", run.tag), ("RATING", " ".join(words)))
-    return device_symbol(run.device.kind, run.device.options, strokes, attributes)
-
-
-def _caption_lines(run: Run, turned: bool = False) -> tuple[str, ...]:
-    return joined(device_caption(run), TURNED_WIDTH) if turned else device_caption(run)
-
-
-def _device_height(run: Run, turned: bool) -> float:
-    stack = max([STUB, *(y + inline.height for y, inline in _inlines(run, turned))]) + 0.05
-    lines = _caption_lines(run, turned)
-    text = widest(lines) + 0.10 if turned else _caption_top(run, lines) + block_height(len(lines)) + 0.09
-    return max(stack, text)
-
-
-def _caption_top(run: Run, lines: Sequence[str]) -> float:
-    """The top of the device text: centred on the device, but clear of the bus."""
-    symbol = _device_symbol(run)
+def _caption_top(symbol: Inline | None, lines: Sequence[str]) -> float:
     if symbol is None:
         return 0.08
-    center = STUB + symbol.height / 2
-    return max(0.08, center - block_height(len(lines)) / 2)
+    return max(0.08, STUB + symbol.height / 2 - block_height(len(lines)) / 2)
 
 
-def _callout_lines(run: Run, insulation: str, turned: bool) -> tuple[str, ...]:
-    return joined(callout(run, insulation, whole=True), TURNED_WIDTH) if turned else callout(run, insulation)
+def slots_for(columns: Sequence[Column], on_bus: bool = True, least: float = 0.0) -> Slots:
+    """The slots that the greatest of the columns needs. Without any device and off a bus, there is no device slot."""
+    bare = not on_bus and all(column.is_bare for column in columns)
+    feeder = up(max((column.feeder_height for column in columns), default=0.0))
+    if bare:
+        return Slots(0.0, feeder, True)
+    device = max([least, LEAST_DEVICE_SLOT if on_bus else 0.0, *(column.device_height for column in columns)])
+    return Slots(up(device), feeder)
 
 
-def _feeder_height(run: Run, insulation: str, turned: bool) -> float:
-    if run.plain:
-        return 0.15
-    lines = _callout_lines(run, insulation, turned)
-    if not run.tag:
-        return 0.0
-    text = widest(lines) if turned else block_height(len(lines))
-    return CALLOUT_AT + text + 0.16 + (0.10 if run.status is Status.DEMOLISH else 0.0)
-
-
-def column(run: Run, slots: Slots, insulation: str) -> tuple[Shape, ...]:
+def column_shapes(column: Column, slots: Slots) -> tuple[Shape, ...]:
     """Device and feeder of one run from its bus at y = 0 to its load end at y = slots.device + slots.feeder."""
+    run = column.run
     strokes = pen(run.status)
     parts: list[Shape] = []
     if not slots.bare:
-        parts.append(Group((0.0, 0.0), tuple(_device_part(run, slots, strokes)), f"{run.id}.device", "device"))
+        parts.append(Group((0.0, 0.0), tuple(_device_part(column, slots, strokes)), f"{run.id}.device", "device"))
     if run.plain:
         parts.append(line(0, slots.device, 0, slots.device + slots.feeder, strokes.wire))
     elif run.tag:
-        parts.append(
-            Group((0.0, slots.device), tuple(_feeder_part(run, slots, strokes, insulation)), f"{run.id}.feeder", "feeder")
-        )
+        feeder = tuple(_feeder_part(column, slots, strokes))
+        parts.append(Group((0.0, slots.device), feeder, f"{run.id}.feeder", "feeder"))
     return tuple(parts)
 
 
-def _device_part(run: Run, slots: Slots, strokes: Pen) -> list[Shape]:
+def _device_part(column: Column, slots: Slots, strokes: Pen) -> list[Shape]:
+    run = column.run
     shapes: list[Shape] = [line(0, 0, 0, STUB, strokes.wire)]
     y = STUB
-    for at, inline in _inlines(run, slots.turned):
+    for at, inline in column.inlines:
         if at > y:
             shapes.append(line(0, y, 0, at, strokes.wire))
         shapes.append(Group((0.0, at), (inline.group,)))
         y = round(at + inline.height, 4)
-    lines = _caption_lines(run, slots.turned)
-    if slots.turned:
-        shapes += turned_block(lines, _turned_text_x(run), slots.device - 0.05)
+    if column.turned:
+        shapes += turned_block(column.caption, _turned_text_x(run), slots.device - 0.05)
     else:
-        shapes += text_block(lines, TEXT_X, _caption_top(run, lines))
+        shapes += text_block(column.caption, TEXT_X, column.caption_top)
     reserve = not run.tag and not run.plain
     if not reserve and y < slots.device:
         shapes.append(line(0, y, 0, slots.device, strokes.wire))
@@ -157,20 +173,18 @@ def _turned_text_x(run: Run) -> float:
     return 0.26 if WIDE & set(run.extras) else TEXT_X - 0.04
 
 
-def _feeder_part(run: Run, slots: Slots, strokes: Pen, insulation: str) -> list[Shape]:
+def _feeder_part(column: Column, slots: Slots, strokes: Pen) -> list[Shape]:
     half = TAG_HEIGHT / 2
-    tag = feeder_tag(run.tag)
     shapes: list[Shape] = [
         line(0, 0, 0, TAG_AT - half, strokes.wire),
-        Group((0.0, TAG_AT), (tag,)),
+        Group((0.0, TAG_AT), (feeder_tag(column.run.tag),)),
         line(0, TAG_AT + half, 0, slots.feeder, strokes.wire),
     ]
-    lines = _callout_lines(run, insulation, slots.turned)
-    if slots.turned:
-        shapes += turned_block(lines, CALLOUT_X - 0.01, CALLOUT_AT + widest(lines))
+    if column.turned:
+        shapes += turned_block(column.callout, CALLOUT_X - 0.01, CALLOUT_AT + widest(column.callout))
     else:
-        shapes += text_block(lines, CALLOUT_X, CALLOUT_AT)
-    if run.status is Status.DEMOLISH:
+        shapes += text_block(column.callout, CALLOUT_X, CALLOUT_AT)
+    if column.run.status is Status.DEMOLISH:
         shapes.append(removal_mark(0.0, slots.feeder - 0.09, strokes))
     return shapes
 
@@ -183,5 +197,3 @@ def removal_mark(x: float, y: float, strokes: Pen) -> Group:
         line(x - reach, y + reach, x + reach, y - reach, strokes.thin),
     )
     return Group((0.0, 0.0), marks, kind="removal")
-
-

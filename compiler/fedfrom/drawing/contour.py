@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import ceil, floor, inf
+from operator import sub
 
 from fedfrom.drawing.scene import Shape
 from fedfrom.drawing.shapes import Box, bounds, walk
@@ -62,18 +63,21 @@ def cells(value: float) -> int:
 
 def of_boxes(boxes: Iterable[Box], tail: tuple[float, float] | None = None) -> Contour:
     """The contour around boxes (left, top, right, bottom)."""
-    spans = [
-        (floor((top - CLEAR_ABOVE) / GRID + 1e-6), ceil((bottom + CLEAR_ABOVE) / GRID - 1e-6), left, right)
-        for left, top, right, bottom in boxes
-    ]
+    spans: dict[tuple[int, int], tuple[float, float]] = {}
+    for left, top, right, bottom in boxes:
+        rows = (floor((top - CLEAR_ABOVE) / GRID + 1e-6), ceil((bottom + CLEAR_ABOVE) / GRID - 1e-6))
+        known = spans.get(rows)
+        spans[rows] = (left, right) if known is None else (min(known[0], left), max(known[1], right))
     if not spans:
         return Contour(0, (), (), tail)
     start, end = min(s[0] for s in spans), max(s[1] for s in spans)
     lefts, rights = [inf] * (end - start), [-inf] * (end - start)
-    for first, last, left, right in spans:
+    for (first, last), (left, right) in spans.items():
         for index in range(first - start, last - start):
-            lefts[index] = min(lefts[index], left)
-            rights[index] = max(rights[index], right)
+            if left < lefts[index]:
+                lefts[index] = left
+            if right > rights[index]:
+                rights[index] = right
     return Contour(start, tuple(lefts), tuple(rights), tail)
 
 
@@ -109,9 +113,15 @@ def merged(parts: Sequence[tuple[Contour, float, float]]) -> Contour:
 def clearance(left: Contour, right: Contour) -> float:
     """The least distance between the origins of two contours, the second one standing on the right; -inf for any."""
     start = max(left.start, right.start)
-    end = max(left.end, right.end)
+    end = max(left.end if right.tail else 0, right.end if left.tail else 0)
     best = -inf
-    for cell in range(start, end):
+    shared = min(left.end, right.end)
+    if shared > start:
+        ours = left.right[start - left.start : shared - left.start]
+        theirs = right.left[start - right.start : shared - right.start]
+        best = max(map(sub, ours, theirs))
+    # Below the end of one of them, only a wire that goes on down still stands in the way.
+    for cell in range(max(start, shared), end):
         best = max(best, left.at(cell)[1] - right.at(cell)[0])
     if left.tail and right.tail:
         best = max(best, left.tail[1] - right.tail[0])

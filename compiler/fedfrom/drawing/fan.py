@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from fedfrom.drawing import contour
 from fedfrom.drawing.block import Block, Placed, Port, compose, leaf, with_joint
-from fedfrom.drawing.columns import Slots, column, slots_for
+from fedfrom.drawing.columns import Column, Slots, column_shapes, prepare, slots_for
 from fedfrom.drawing.contour import Contour
 from fedfrom.drawing.equipment import flag, flag_height, turned_flag
 from fedfrom.drawing.layout import SEGMENT, Layout
@@ -35,19 +35,21 @@ class Fan:
 def fan(runs: Sequence[Run], layout: Layout, turned: bool = False, on_bus: bool = True, first: Sequence[Block] = ()) -> Fan:
     """Build and pack columns. `first` are blocks without a run that stand left of them (surge device, ground)."""
     least = max((block.bottom for block in first), default=0.0)
-    slots = slots_for(runs, layout.insulation, turned, on_bus, least)
-    columns = [_column_block(run, slots, layout) for run in runs]
+    ready = [prepare(run, layout.insulation, turned) for run in runs]
+    slots = slots_for(ready, on_bus, least)
+    columns = [_column_block(column, slots, layout) for column in ready]
     blocks = (*first, *columns)
     trunks = contour.pack([block.contour for block in blocks], PITCH)
     return Fan(tuple(runs), blocks, trunks, slots)
 
 
-def _column_block(run: Run, slots: Slots, layout: Layout) -> Block:
-    own = column(run, slots, layout.insulation)
+def _column_block(column: Column, slots: Slots, layout: Layout) -> Block:
+    run = column.run
+    own = column_shapes(column, slots)
     if not run.tag and not run.plain:
         return leaf(own, slots.device)
     y = round(slots.device + slots.feeder, 6)
-    block = compose(own, [Placed(load_end(run, layout, slots.turned), 0.0, y, run.target, "fed")])
+    block = compose(own, [Placed(load_end(run, layout, column.turned), 0.0, y, run.target, "fed")])
     return with_joint(block, run.id, y) if layout.is_tree(run) else block
 
 

@@ -23,7 +23,7 @@ class Layout:
 
     `cut`: runs that end in a pair of continuation flags. `links`: runs drawn between blocks, in channels. `beside`: runs
     whose source stands beside its target and feeds nothing else. `turned`: boards whose text reads from the right.
-    `insulation`: what the sheet's note says already.
+    `roots`: finished blocks of trees, with what stands above them. `insulation`: what the sheet's note says already.
     """
 
     outline: Outline
@@ -35,6 +35,7 @@ class Layout:
     links: set[str] = field(default_factory=set)
     beside: dict[str, tuple[Run, ...]] = field(default_factory=dict)
     turned: set[str] = field(default_factory=set)
+    roots: dict[str, Block] = field(default_factory=dict)
     _blocks: dict[str, Block] = field(default_factory=dict)
 
     def block(self, key: str) -> Block:
@@ -56,11 +57,8 @@ class Layout:
                 continue
             seen.add(part)
             self._blocks.pop(part, None)
+            self.roots.pop(part, None)
             pending += [run.source for run in self.outline.above.get(part, ())]
-
-    def forget_all(self) -> None:
-        """Links changed: every block may differ."""
-        self._blocks.clear()
 
     def outlets(self, key: str) -> tuple[Run, ...]:
         """The runs that leave a part."""

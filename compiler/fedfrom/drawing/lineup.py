@@ -30,6 +30,13 @@ def item_block(item: Item, layout: Layout) -> Block:
 
 def root_block(key: str, layout: Layout) -> Block:
     """A tree's block: under a flag where its feeder comes from another sheet, under a stub where nothing feeds it."""
+    found = layout.roots.get(key)
+    if found is None:
+        found = layout.roots[key] = _root_block(key, layout)
+    return found
+
+
+def _root_block(key: str, layout: Layout) -> Block:
     block = layout.block(key)
     inputs = layout.inputs(key)
     if inputs and inputs[0].id in layout.cut:

@@ -20,6 +20,8 @@ from fedfrom.drawing.wiring import Item, items, sort_runs, tree
 
 FLAG_ROOM = 0.80
 ROUNDS = 400
+ROW_ENDS = 5.0
+"""Width in inches that a row of a continued bus loses at its ends: label, last column, flag."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +103,7 @@ def _reduce(
     if wide > width and _turn(group.block, keys, layout):
         return True
     if wide > width:
-        return _continue(keys, layout, width)
+        return _continue(group.block, keys, layout, width)
     return _cut_any(keys, layout)
 
 
@@ -166,8 +168,8 @@ def _cut_links(members: Sequence[Item], layout: Layout) -> bool:
     chosen = second or entering
     for run in chosen:
         layout.cut.add(run.id)
-    if chosen:
-        layout.forget_all()
+        layout.forget(run.source)
+        layout.forget(run.target)
     return bool(chosen)
 
 
@@ -188,40 +190,49 @@ def _turn(block: Block, keys: Sequence[str], layout: Layout) -> bool:
     return True
 
 
-def _continue(keys: Sequence[str], layout: Layout, width: float) -> bool:
-    """Let the bus of the board with most outlets go on in further rows."""
-    boards = [key for key in keys if layout.outline.parts[key].kind in ("board", "row")]
-    key = max(boards, key=lambda board: len(layout.outlets(board)), default="")
+def _continue(block: Block, keys: Sequence[str], layout: Layout, width: float) -> bool:
+    """Let the bus of the widest board go on in a further row."""
+    spans = [(block.bars[key].right - block.bars[key].left, -index, key) for index, key in enumerate(keys) if key in block.bars]
+    key = max(spans)[2] if spans else ""
     runs = layout.outlets(key) if key else ()
     if len(runs) < 3:
         return False
     trunks = fan(runs, layout, key in layout.turned).trunks
-    room = width - 5.0
-    count = max(1, sum(1 for x in trunks if x - trunks[0] <= room))
-    if count >= len(runs):
-        count = len(runs) // 2
-    _split_row(key, runs, count, layout)
+    room = width - ROW_ENDS
+    start = 0
+    cuts: list[int] = []
+    for index, x in enumerate(trunks):
+        if x - trunks[start] > room and index > start + 1:
+            cuts.append(index)
+            start = index
+    for first in reversed(cuts or [len(runs) // 2]):
+        _split_row(key, first, layout)
     return True
 
 
-def _split_row(key: str, runs: tuple[Run, ...], count: int, layout: Layout) -> None:
-    """Move the outlets from `count` on to a new row that hangs on the old one by a pair of flags."""
-    board, _, number = key.partition(SEGMENT)
-    row = f"{board}{SEGMENT}{int(number or 1) + 1}"
+def _split_row(key: str, first: int, layout: Layout) -> None:
+    """Move the outlets from number `first` on to a new row that hangs on the old one by a pair of flags."""
     outline = layout.outline
+    runs = layout.outlets(key)
+    board = key.partition(SEGMENT)[0]
+    number = next(n for n in range(2, len(outline.parts) + 3) if f"{board}{SEGMENT}{n}" not in outline.parts)
+    row = f"{board}{SEGMENT}{number}"
     status = outline.parts[key].status
     bridge = Run(row, key, row, "bus", note="BUS CONTINUED", plain=True, status=status)
-    moved = tuple(replace(run, source=row) for run in runs[count:])
+    moved = tuple(replace(run, source=row) for run in runs[first:])
     parts = {**outline.parts, row: Part(row, "row", status)}
-    below = {**outline.below, key: (*runs[:count], bridge), row: moved}
+    below = {**outline.below, key: (*runs[:first], bridge), row: moved}
     above = {**outline.above, row: (bridge,)}
+    renewed = {run.id: run for run in moved}
     for run in moved:
-        above[run.target] = tuple(run if old.id == run.id else old for old in above[run.target])
-    layout.outline = replace(outline, parts=parts, below=below, above=above, runs={**outline.runs, row: bridge})
+        above[run.target] = tuple(renewed.get(old.id, old) for old in above[run.target])
+        layout.forget(run.target)
+    every = {**outline.runs, **renewed, row: bridge}
+    layout.outline = replace(outline, parts=parts, below=below, above=above, runs=every)
     layout.cut.add(row)
     if key in layout.turned:
         layout.turned.add(row)
-    layout.forget_all()
+    layout.forget(key)
 
 
 def _ordered(groups: list[_Group], found: list[Item], blocks: list[Block], layout: Layout) -> list[Piece]:

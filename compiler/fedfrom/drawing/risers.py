@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fedfrom.drawing.block import Block, Placed, compose
+from fedfrom.drawing.block import Bar, Block, Placed, compose, with_ports
 from fedfrom.drawing.captions import device_words, source_lines, transformer_lines, transformer_words
 from fedfrom.drawing.columns import TEXT_X
 from fedfrom.drawing.equipment import direct_source, generator, transformer, utility
@@ -23,7 +23,7 @@ def below_point(key: str, layout: Layout, on_bus: bool) -> Block | None:
     runs = layout.outlets(key)
     if not runs:
         return None
-    below = fan(runs, layout, on_bus=on_bus)
+    below = fan(runs, layout, key in layout.turned, on_bus=on_bus)
     if len(runs) == 1:
         return compose([], [Placed(below.blocks[0], 0.0, 0.0, f"{key}.{runs[0].id}", "column")])
     strokes = pen(layout.outline.parts[key].status)
@@ -36,7 +36,8 @@ def below_point(key: str, layout: Layout, on_bus: bool) -> Block | None:
         Placed(block, x, tee, f"{key}.{run.id}", "column")
         for block, x, run in zip(below.blocks, xs, below.runs, strict=True)
     ]
-    return compose(own, inner)
+    box = (xs[0], tee, xs[-1] + 1.0, tee + below.slots.device)
+    return with_ports(compose(own, inner), bars={key: Bar(tee, xs[0], xs[-1], box)})
 
 
 def _tower(key: str, layout: Layout, pieces: list[tuple[tuple[Shape, ...], float]], strokes: Pen) -> Block:

@@ -30,13 +30,19 @@ def sort_runs(layout: Layout) -> None:
         inputs = layout.inputs(key)
         if len(inputs) > 1:
             near, far = _several(inputs, layout)
-            beside[key] = near
+            if near:
+                beside[key] = near
             links |= {run.id for run in (*near, *far)}
         elif inputs and _is_tied(key, layout) and not exclusive(inputs[0], layout) and inputs[0].id not in layout.cut:
             links.add(inputs[0].id)
-    if links != layout.links or beside != layout.beside:
-        layout.links, layout.beside = links, beside
-        layout.forget_all()
+    changed = links ^ layout.links
+    before = {run.id for runs in layout.beside.values() for run in runs}
+    after = {run.id for runs in beside.values() for run in runs}
+    layout.links, layout.beside = links, beside
+    for run in layout.outline.runs.values():
+        if run.id in changed or (run.id in before) != (run.id in after):
+            layout.forget(run.source)
+            layout.forget(run.target)
 
 
 def _several(inputs: tuple[Run, ...], layout: Layout) -> tuple[tuple[Run, ...], tuple[Run, ...]]:
