@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from fedfrom.model.fact_words import fact_words
 from fedfrom.model.items import Load, Origin, Status
 from fedfrom.passes.bill_lines import count_line, is_listed
 from fedfrom.passes.bill_practice import allowance, assumed_facts, bill_class
@@ -16,7 +17,6 @@ from fedfrom.passes.bill_words import (
     system_words,
     transformer_words,
 )
-from fedfrom.passes.fact_words import fact_words
 from fedfrom.passes.work import Work
 from fedfrom.results.types import BillLine, SourceResult, TransferResult, TransformerResult
 

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from fedfrom.formulas.take_off import spare_fuses
+from fedfrom.model.fact_words import fact_words
 from fedfrom.model.items import Status
 from fedfrom.passes.bill_equipment import equipment
 from fedfrom.passes.bill_lines import BOUGHT, count_line, is_listed
@@ -22,7 +23,6 @@ from fedfrom.passes.bill_words import (
     short_device_words,
     system_words,
 )
-from fedfrom.passes.fact_words import fact_words
 from fedfrom.passes.work import Work
 from fedfrom.results.types import BillLine, CircuitResult, DeviceResult, GearResult
 

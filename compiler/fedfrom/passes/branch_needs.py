@@ -6,9 +6,9 @@ from dataclasses import dataclass
 
 from fedfrom.formulas import motors
 from fedfrom.formulas.overcurrent import device_minimum, next_standard_rating, standard_rating_not_over
+from fedfrom.model.fact_reading import amount, words
 from fedfrom.model.items import Fact, Load
 from fedfrom.passes.connected import DWELLING_LIGHTING
-from fedfrom.passes.fact_reading import amount, words
 from fedfrom.passes.load_kinds import circuit_choice
 from fedfrom.passes.sizing_devices import FUSED_KINDS
 from fedfrom.quantity import Dimension, Quantity

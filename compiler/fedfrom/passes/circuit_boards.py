@@ -7,10 +7,10 @@ from dataclasses import replace
 
 from fedfrom.findings import Finding, Label, Severity
 from fedfrom.graph.network import Node
+from fedfrom.model.fact_reading import amount as fact_amount
 from fedfrom.model.items import Status
 from fedfrom.passes.circuit_placement import LARGEST_INTERIOR, Panel, is_one_side, smallest_size
 from fedfrom.passes.circuit_requests import Placed, Request
-from fedfrom.passes.fact_reading import amount as fact_amount
 from fedfrom.passes.load_growth import growth_poles_pct
 from fedfrom.passes.phase_mapping import letters_of
 from fedfrom.passes.work import Work

@@ -75,7 +75,9 @@ class Panel:
         """The lowest free places of a panel of `size` positions for a feeder, on `phases` if given."""
         for start in range(size - 2 * (poles - 1), 0, -1):
             positions = _run(start, poles)
-            if self.is_free(positions) and (not phases or set(self.phases(positions)) == set(phases)):
+            here = set(self.phases(positions))
+            fits = here == set(phases) if phases else poles > 1 or not here & set(self.no_neutral)
+            if fits and self.is_free(positions):
                 return positions
         return ()
 

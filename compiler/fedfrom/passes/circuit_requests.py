@@ -197,8 +197,16 @@ def feeder_requests(network: Network, node: Node) -> Iterator[Request]:
             tag=edge.target,
             edge=edge,
             positions_span=feed.positions_span,
-            target_phases="".join(letter for letter in target.item.phases.upper() if letter in "ABC"),
+            target_phases=_phases_wanted(node, target, arriving),
         )
+
+
+def _phases_wanted(node: Node, target: Node, arriving: VoltageSystem | None) -> str:
+    """The phases that a fed panel must have: those it states; on a high-leg delta the two beside the neutral."""
+    stated = "".join(letter for letter in target.item.phases.upper() if letter in "ABC")
+    if stated or node.system is None or node.system.kind != "high-leg delta" or arriving is None:
+        return stated
+    return "AC" if arriving.kind == "single-phase" else ""
 
 
 def feeder_poles(arriving: VoltageSystem | None, at_source: VoltageSystem | None) -> int:

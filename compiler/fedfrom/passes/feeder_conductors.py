@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fedfrom.formulas.ampacity import DWELLING_FACTOR
 from fedfrom.formulas.taps import TapRule, rule_for_length, tap_ampacity
 from fedfrom.formulas.transformers import generator_conductor
-from fedfrom.passes.fact_reading import words
+from fedfrom.model.fact_reading import words
 from fedfrom.passes.feeder_devices import DeviceSizer, has_own_device
 from fedfrom.passes.feeder_plan import LUG_POINTS, FeederPlan, supply_edges
 from fedfrom.passes.sizing_conductors import ConductorRequest, DropLimit

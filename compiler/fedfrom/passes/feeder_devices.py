@@ -9,8 +9,8 @@ from fedfrom.formulas.overcurrent import next_standard_rating
 from fedfrom.formulas.transformers import rated_current
 from fedfrom.graph.network import Edge
 from fedfrom.graph.walk import outgoing_edges
+from fedfrom.model.fact_reading import amount
 from fedfrom.model.items import Device
-from fedfrom.passes.fact_reading import amount
 from fedfrom.passes.feeder_plan import INPUT_RATED_KINDS, LUG_POINTS, FeederPlan, supply_edges
 from fedfrom.passes.sizing_devices import DeviceRequest, protecting_rating, size_device
 from fedfrom.passes.work import Work

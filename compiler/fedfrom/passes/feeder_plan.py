@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from fedfrom.graph.network import Edge, Node
 from fedfrom.graph.walk import incoming_edges
+from fedfrom.model.fact_reading import amount
 from fedfrom.model.items import Feed, Item
-from fedfrom.passes.fact_reading import amount
 from fedfrom.passes.work import Work
 from fedfrom.quantity import Dimension, VoltageSystem
 from fedfrom.results.types import NodeLoad

@@ -8,10 +8,10 @@ from dataclasses import dataclass, replace
 from fedfrom.findings import Finding, Severity
 from fedfrom.graph.network import Node
 from fedfrom.graph.walk import incoming_edges
+from fedfrom.model.fact_reading import amount, words
 from fedfrom.model.items import Item, Origin
 from fedfrom.passes.class_limits import CLASSES
 from fedfrom.passes.device_ahead import device_ahead
-from fedfrom.passes.fact_reading import amount, words
 from fedfrom.passes.gear_class import ClassDecision, class_derivation, decide, objections
 from fedfrom.passes.gear_facts import enclosure_type, gather, is_service
 from fedfrom.passes.gear_rating import assembly_derivation, assembly_rating

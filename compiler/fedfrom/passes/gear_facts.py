@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fedfrom.graph.walk import incoming_edges, outgoing_edges
+from fedfrom.model.fact_reading import amount, words
 from fedfrom.model.items import Device, Feed, Item, Origin
 from fedfrom.passes.device_ahead import device_ahead
-from fedfrom.passes.fact_reading import amount, words
 from fedfrom.passes.place import Place, needed_enclosure, place_of
 from fedfrom.passes.work import Work
 from fedfrom.quantity import Dimension, VoltageSystem

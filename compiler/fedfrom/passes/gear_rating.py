@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fedfrom.graph.walk import outgoing_edges
+from fedfrom.model.fact_reading import amount
 from fedfrom.model.items import Item, Origin
-from fedfrom.passes.fact_reading import amount
 from fedfrom.passes.practice import ratings_at, smallest_rating
 from fedfrom.passes.ratings import FOUND_AS_IT_IS, series_rating
 from fedfrom.passes.work import Work

@@ -15,12 +15,15 @@ from fedfrom.formulas.load_units import (
     track_va,
 )
 from fedfrom.graph.voltages import Connection
+from fedfrom.model.fact_reading import amount as fact_amount
 from fedfrom.model.items import Load, LoadAmount
-from fedfrom.passes.fact_reading import amount as fact_amount
 from fedfrom.passes.load_kinds import lighting_row, unit_load
 from fedfrom.quantity import Dimension
 from fedfrom.tables import Edition
 from fedfrom.tables.lookup import dc_motor_current, motor_current
+
+# System volts -> the column of armature volts in Table 430.247.
+DC_COLUMNS = {125.0: 120.0, 250.0: 240.0, 600.0: 550.0}
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +101,7 @@ def _shaft(load: Load, connection: Connection, edition: Edition, is_dc: bool) ->
 
 def _table_current(edition: Edition, hp: float, connection: Connection, is_dc: bool) -> float | None:
     if is_dc:
-        return dc_motor_current(edition, hp, 240 if connection.volts == 250 else connection.volts)
+        return dc_motor_current(edition, hp, DC_COLUMNS.get(connection.volts, connection.volts))
     return motor_current(edition, hp, connection.volts, connection.phases)
 
 

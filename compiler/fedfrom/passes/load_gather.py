@@ -9,10 +9,10 @@ from fedfrom.formulas.load_phases import PhaseLoad, place_on, scale
 from fedfrom.formulas.load_units import apparent_va
 from fedfrom.graph.network import Node, State
 from fedfrom.graph.walk import children_of, supplies
+from fedfrom.model.fact_reading import amount as fact_amount
+from fedfrom.model.fact_reading import parts as fact_parts
 from fedfrom.model.items import Fact, Status
 from fedfrom.passes.connected import MEASURED, ConnectedLoad
-from fedfrom.passes.fact_reading import amount as fact_amount
-from fedfrom.passes.fact_reading import parts as fact_parts
 from fedfrom.passes.load_kinds import traits
 from fedfrom.passes.phase_mapping import letters_of, seen_from_source
 from fedfrom.passes.work import Work

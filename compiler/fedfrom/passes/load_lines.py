@@ -8,10 +8,10 @@ from dataclasses import dataclass, replace
 from fedfrom.graph.connection import connect
 from fedfrom.graph.network import Node
 from fedfrom.graph.voltages import Connection
+from fedfrom.model.fact_reading import amount as fact_amount
+from fedfrom.model.fact_reading import words
 from fedfrom.model.items import Fact, Item, Load, Status
 from fedfrom.passes.connected import DWELLING_LIGHTING, LAUNDRY, SMALL_APPLIANCE, ConnectedLoad
-from fedfrom.passes.fact_reading import amount as fact_amount
-from fedfrom.passes.fact_reading import words
 from fedfrom.passes.load_amounts import AmountVA, amount_va, written_power_factor
 from fedfrom.passes.load_kinds import lighting_row, traits, unit_load
 from fedfrom.quantity import Dimension, Quantity, VoltageSystem
@@ -75,7 +75,7 @@ def _line_load(key: str, item: Item, system: VoltageSystem, line: Load, part: Lo
         va=None if amount.va is None else amount.va * count,
         basis=amount.basis if count == 1 else f"{count} x ({amount.basis})",
         clause=amount.clause,
-        power_factor=_power_factor(part, kind.power_factor),
+        power_factor=1.0 if system.is_dc else _power_factor(part, kind.power_factor),
         continuous=continuous,
         included_125=amount.included_125,
         to_neutral=connection.to_neutral,

@@ -8,8 +8,8 @@ from dataclasses import dataclass, field, replace
 from fedfrom.findings import Finding, Severity
 from fedfrom.formulas.load_phases import add, by_phase
 from fedfrom.graph.network import Node
+from fedfrom.model.fact_reading import words
 from fedfrom.model.items import Fact, Status
-from fedfrom.passes.fact_reading import words
 from fedfrom.passes.load_demand import Demand, NodeContext, standard_demand
 from fedfrom.passes.load_derivation import demand_derivation
 from fedfrom.passes.load_gather import Counted, Gathered, Gatherer

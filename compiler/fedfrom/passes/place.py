@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from fedfrom.model.fact_reading import words
 from fedfrom.model.items import Fact, Item, Model
-from fedfrom.passes.fact_reading import words
 from fedfrom.source import Span
 from fedfrom.tables import Edition
 

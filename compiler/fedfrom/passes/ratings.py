@@ -11,8 +11,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from fedfrom.formulas.fault_current import InterruptingTest, multiplying_factor
+from fedfrom.model.fact_reading import amount
 from fedfrom.model.items import Item, Status
-from fedfrom.passes.fact_reading import amount
 from fedfrom.passes.practice import ratings_at
 from fedfrom.passes.protection import mirrored, protect
 from fedfrom.passes.work import Pass, Work

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from fedfrom.model.fact_reading import words
 from fedfrom.model.items import Conductors, Fact, Model, Origin, RouteRun, Value
-from fedfrom.passes.fact_reading import words
 from fedfrom.quantity import Dimension
 from fedfrom.tables import Edition
 from fedfrom.tables.lookup import choice

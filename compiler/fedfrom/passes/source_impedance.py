@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from fedfrom.formulas import impedance
 from fedfrom.graph.network import Node
+from fedfrom.model.fact_reading import amount, ratio, words
 from fedfrom.model.items import Fact
-from fedfrom.passes.fact_reading import amount, ratio, words
 from fedfrom.passes.practice import assumption, typical_impedance
 from fedfrom.quantity import Dimension, Quantity, VoltageSystem
 from fedfrom.tables import Edition

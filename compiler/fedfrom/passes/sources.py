@@ -7,8 +7,8 @@ from dataclasses import replace
 
 from fedfrom.formulas.impedance import x_over_r
 from fedfrom.graph.network import Node
+from fedfrom.model.fact_reading import amount, ratio, words
 from fedfrom.model.items import Fact, Item, Origin, Status
-from fedfrom.passes.fact_reading import amount, ratio, words
 from fedfrom.passes.place import place_of
 from fedfrom.passes.practice import smallest_rating, typical_impedance
 from fedfrom.passes.source_impedance import generator_va, source_impedance

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from fedfrom.graph.network import Node
+from fedfrom.model.fact_reading import amount, words
 from fedfrom.model.items import Fact, Origin
-from fedfrom.passes.fact_reading import amount, words
 from fedfrom.passes.feeder_plan import rated_current_of, supply_edges
 from fedfrom.passes.sizing_devices import protecting_rating
 from fedfrom.passes.work import Work

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from fedfrom.formulas import impedance
+from fedfrom.model.fact_reading import amount, ratio
 from fedfrom.model.items import Item, Origin
-from fedfrom.passes.fact_reading import amount, ratio
 from fedfrom.passes.practice import assumption, typical_impedance
 from fedfrom.quantity import Dimension, VoltageSystem
 from fedfrom.tables import Edition

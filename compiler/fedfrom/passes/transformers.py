@@ -6,8 +6,8 @@ from dataclasses import replace
 
 from fedfrom.formulas.transformers import rated_current, transformer_size
 from fedfrom.graph.network import Node
+from fedfrom.model.fact_reading import amount, words
 from fedfrom.model.items import Electrode, Origin
-from fedfrom.passes.fact_reading import amount, words
 from fedfrom.passes.work import Pass, Work
 from fedfrom.quantity import Dimension, Quantity, VoltageSystem
 from fedfrom.results.derivation import Derivation, Input, Rejected, Step

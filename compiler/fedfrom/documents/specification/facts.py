@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from fedfrom.documents.specification.gear_facts import SPECIFIED, GearFact, GearGroup, gear_fact, gear_group
 from fedfrom.documents.specification.wiring_facts import GroundPoint, WiringFacts, ground_points, wiring_facts
+from fedfrom.model.fact_words import fact_words
 from fedfrom.model.items import Status
-from fedfrom.passes.fact_words import fact_words
 from fedfrom.results.types import (
     BillLine,
     CircuitResult,

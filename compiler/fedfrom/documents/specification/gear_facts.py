@@ -6,8 +6,8 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from fedfrom.documents.words import enclosure_text
+from fedfrom.model.fact_words import fact_words
 from fedfrom.model.items import Status
-from fedfrom.passes.fact_words import fact_words
 from fedfrom.results.types import CircuitResult, DeviceResult, GearResult
 from fedfrom.rules.registry import Design
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
+from fedfrom.model.fact_reading import parts
 from fedfrom.model.items import Fact
-from fedfrom.passes.fact_reading import parts
 from fedfrom.quantity import Quantity, VoltageSystem
 
 
