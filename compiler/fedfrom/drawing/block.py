@@ -1,4 +1,4 @@
-"""A block: a rigid piece of the drawing with its own coordinates, its contour and the places where wires enter and leave."""
+"""A block: a rigid piece of the drawing with its own coordinates, its contour and the places where wires pass."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from fedfrom.drawing.style import GRID
 
 @dataclass(frozen=True, slots=True)
 class Port:
-    """A wire that enters or leaves a block at (x, y) and is drawn by whoever places the block. `run` is the run's id."""
+    """A wire that enters or leaves a block at (x, y), drawn by whoever places the block. `run` is the run's id."""
 
     run: str
     x: float

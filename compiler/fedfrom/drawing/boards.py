@@ -148,7 +148,14 @@ def _ahead_wires(xs: Sequence[float], ahead: Sequence[bool], top: float, bus: fl
 
 
 def _enclosure(
-    own: Sequence[Shape], below: Fan, xs: Sequence[float], left: float, right: float, top: float, bus: float, strokes: Pen
+    own: Sequence[Shape],
+    below: Fan,
+    xs: Sequence[float],
+    left: float,
+    right: float,
+    top: float,
+    bus: float,
+    strokes: Pen,
 ) -> Group:
     """The dashed enclosure: around the bar, what comes in and the device slot."""
     reach = [bounds(shape, (x, bus)) for block, x in zip(below.blocks, xs, strict=True) for shape in block.shapes[:1]]

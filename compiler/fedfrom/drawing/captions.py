@@ -10,8 +10,16 @@ from fedfrom.drawing.style import STATUS_MARKS, TEXT
 from fedfrom.graph.network import Network
 from fedfrom.model.items import Status
 from fedfrom.quantity import VoltageSystem
-from fedfrom.results.notation import amperes_text, conductor_lines, device_lines, kiloamperes_text, kva_text, length_text, size_text
-from fedfrom.results.types import DeviceResult, GearResult, NodeLoad, Results
+from fedfrom.results.notation import (
+    amperes_text,
+    conductor_lines,
+    device_lines,
+    kiloamperes_text,
+    kva_text,
+    length_text,
+    size_text,
+)
+from fedfrom.results.types import DeviceResult, GearResult, NodeLoad, Results, TransformerResult
 
 CALLOUT_WIDTH = 1.30
 LABEL_WIDTH = 2.60
@@ -24,8 +32,10 @@ def system_text(system: VoltageSystem | None) -> str:
         return "VOLTAGE NOT KNOWN"
     literal = system.literal.replace(" ungrounded", " UNGROUNDED")
     head, _, words = literal.partition(" V")
-    return f"{head} V{words.upper()}, {system.wires}W DC" if system.is_dc else (
-        f"{head} V{words.upper()}, {system.phases}PH {system.wires}W"
+    return (
+        f"{head} V{words.upper()}, {system.wires}W DC"
+        if system.is_dc
+        else (f"{head} V{words.upper()}, {system.phases}PH {system.wires}W")
     )
 
 
@@ -97,7 +107,7 @@ def board_lines(part: Part, results: Results, network: Network) -> tuple[str, ..
 
 
 def _enclosure(text: str) -> str:
-    """"TYPE 3R" for "3R" and for "Type 3R"."""
+    """ "TYPE 3R" for "3R" and for "Type 3R"."""
     words = capitals(text)
     return f"TYPE {words}" if words and not words.startswith("TYPE") else words
 
@@ -212,15 +222,12 @@ def transformer_lines(tag: str, status: Status, results: Results, network: Netwo
     if found is None:
         title = network.nodes[tag].item.title if tag in network.nodes else ""
         return (name_text(tag, status), *wrap(capitals(title), 1.9, TEXT), "RATING NOT KNOWN")
-    title = wrap(capitals(found.title), 1.9, TEXT)
-    return (name_text(tag, status, found.by), *title, *transformer_words(found))
+    words = wrap(capitals(found.title), 1.9, TEXT)
+    return (name_text(tag, status, found.by), *words, *transformer_words(found))
 
 
-def transformer_words(found: object) -> tuple[str, ...]:
-    """Rating, voltages, connection, impedance, bonding of a `TransformerResult`."""
-    from fedfrom.results.types import TransformerResult
-
-    assert isinstance(found, TransformerResult)
+def transformer_words(found: TransformerResult) -> tuple[str, ...]:
+    """Rating, voltages, connection, impedance, bonding."""
     kva = f"{found.kva:g} kVA" if found.kva is not None else "kVA NOT KNOWN"
     volts = [system.literal.removesuffix(" V") for system in (found.primary, found.secondary) if system is not None]
     connection = capitals(found.connection)

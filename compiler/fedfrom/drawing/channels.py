@@ -89,7 +89,7 @@ def _untangle(order: list[Link]) -> None:
 
 
 def _first_free(link: Link, levels: list[list[Link]], order: Sequence[Link], tracks: Mapping[str, int]) -> int:
-    """The lowest track number below everything that must stay above it, sharing a track with wires that it does not touch."""
+    """The first track below everything that must stay above it; wires that do not touch share a track."""
     least = 0
     for other in order:
         if other is link:

@@ -17,7 +17,7 @@ CELL = 1.0
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One fault: its kind ("text on text", "text on line", …), the sheet's number, the place in inches, what is there."""
+    """One fault: its kind ("text on text", "text on line", …), the sheet's number, the place in inches, the thing."""
 
     kind: str
     sheet: str
@@ -92,9 +92,7 @@ def _collect(shapes: Iterable[Shape], at: Point, flat: _Flat, link: bool) -> Non
 
 
 def _circle(shape: Circle) -> tuple[Point, ...]:
-    from fedfrom.drawing.scene import Arc as Whole
-
-    return arc_points(Whole(shape.center, shape.radius, 0, 360, shape.stroke), 24)
+    return arc_points(Arc(shape.center, shape.radius, 0, 360, shape.stroke), 24)
 
 
 def _curve(points: Sequence[Point], at: Point, flat: _Flat, layer: str) -> None:

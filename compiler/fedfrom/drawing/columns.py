@@ -36,7 +36,7 @@ WIDE = frozenset({"meter", "drive", "soft-starter"})
 
 @dataclass(frozen=True, slots=True)
 class Slots:
-    """Heights in inches common to the columns of one bus. `bare`: nothing stands in the device slot, it has no height."""
+    """Heights in inches common to the columns of one bus. `bare`: the device slot is empty and has no height."""
 
     device: float
     feeder: float

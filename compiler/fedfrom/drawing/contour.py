@@ -129,7 +129,7 @@ def clearance(left: Contour, right: Contour) -> float:
 
 
 def pack(blocks: Sequence[Contour], pitch: float) -> tuple[float, ...]:
-    """Where the origins of neighbouring blocks stand, on the grid: no two closer than `GAP`, origins at least `pitch` apart.
+    """Where the origins of neighbouring blocks stand, on the grid: `GAP` between blocks, origins `pitch` or more apart.
 
     Packed once from the left and once from the right with the same total span; the average satisfies the same
     difference constraints, so a small block between two wide ones is centred.
@@ -146,9 +146,7 @@ def pack(blocks: Sequence[Contour], pitch: float) -> tuple[float, ...]:
     for i in range(count - 2, -1, -1):
         from_right[i] = min(from_right[j] - needed[i, j] for j in range(i + 1, count) if (i, j) in needed)
     # Rounding down keeps every distance: all distances are multiples of the grid.
-    return tuple(
-        round(floor((a + b) / 2 / GRID + 1e-6) * GRID, 6) for a, b in zip(from_left, from_right, strict=True)
-    )
+    return tuple(round(floor((a + b) / 2 / GRID + 1e-6) * GRID, 6) for a, b in zip(from_left, from_right, strict=True))
 
 
 def _distances(blocks: Sequence[Contour], pitch: float) -> dict[tuple[int, int], float]:

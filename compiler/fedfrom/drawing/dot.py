@@ -77,6 +77,5 @@ def _ports(ports: list[tuple[float, str]], width: float) -> str:
         cells.append(f'<TD FIXEDSIZE="TRUE" WIDTH="{width - at:g}" HEIGHT="2"></TD>')
     inner = "".join(cells)
     return (
-        '<TR><TD><TABLE BORDER="0" CELLBORDER="0" CELLSPACING="0" CELLPADDING="0">'
-        f"<TR>{inner}</TR></TABLE></TD></TR>"
+        f'<TR><TD><TABLE BORDER="0" CELLBORDER="0" CELLSPACING="0" CELLPADDING="0"><TR>{inner}</TR></TABLE></TD></TR>'
     )

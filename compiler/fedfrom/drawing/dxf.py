@@ -10,7 +10,7 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any
 
 from fedfrom.drawing.scene import Arc, Circle, Group, Label, Point, Polyline, Shape, Sheet, Stroke
-from fedfrom.drawing.shapes import walk
+from fedfrom.drawing.shapes import Primitive, walk
 from fedfrom.drawing.style import LAYERS
 
 if TYPE_CHECKING:
@@ -24,10 +24,10 @@ FONTS = {False: "barlow-semi-condensed-400.ttf", True: "barlow-semi-condensed-70
 
 def write_dxf(sheet: Sheet) -> bytes:
     """The sheet as a DXF file; the same sheet always gives the same bytes."""
-    import ezdxf
+    from ezdxf.filemanagement import new
 
     with _fixed_metadata():
-        doc = ezdxf.new("R2010", setup=False)
+        doc = new("R2010", setup=False)
         writer = _Writer(doc, sheet.height)
         writer.set_up(sheet)
         writer.write(sheet.shapes, (0.0, 0.0), doc.modelspace())
@@ -43,12 +43,13 @@ def _fixed_metadata() -> Iterator[None]:
     """No dates and no random ids in the file."""
     import ezdxf
 
-    before = ezdxf.options.write_fixed_meta_data_for_testing
-    ezdxf.options.write_fixed_meta_data_for_testing = True
+    options = ezdxf.options  # type: ignore[attr-defined]
+    before = options.write_fixed_meta_data_for_testing
+    options.write_fixed_meta_data_for_testing = True
     try:
         yield
     finally:
-        ezdxf.options.write_fixed_meta_data_for_testing = before
+        options.write_fixed_meta_data_for_testing = before
 
 
 class _Writer:
@@ -74,8 +75,7 @@ class _Writer:
                 self.doc.layers.add(name, color=7)
 
     @staticmethod
-    def layer_of(shape: Shape) -> str:
-        assert not isinstance(shape, Group)
+    def layer_of(shape: Primitive) -> str:
         return LAYERS[shape.layer if isinstance(shape, Label) else shape.stroke.layer]
 
     def place(self, point: Point, at: Point, top: float) -> Point:
@@ -163,7 +163,7 @@ class _Writer:
             reference.add_attrib(key, value, (x, y), dxfattribs=look)
 
     def block(
-        self, group: Group, drawn: Sequence[tuple[Shape, Point]], letters: Sequence[tuple[Label, Point]]
+        self, group: Group, drawn: Sequence[tuple[Primitive, Point]], letters: Sequence[tuple[Label, Point]]
     ) -> str:
         """The name of the BLOCK of this form of a symbol: "BREAKER", then "BREAKER-2" for another form or status."""
         form = tuple(Group(at, (shape,)) for shape, at in drawn)

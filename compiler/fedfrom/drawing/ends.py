@@ -42,7 +42,11 @@ def _box(part: Part, lines: Sequence[str], name: str, turned: bool) -> Block:
         half = round(widest(lines, TEXT, True) / 2 + INSET, 4)
         height = up(block_height(len(lines)) + 2 * INSET)
         text = text_block(lines, 0, INSET, bold_first=True, anchor="middle")
-    outline = equipment_outline(half, height, strokes) if name == "equipment" else rectangle(-half, 0, half, height, strokes.box)
+    outline = (
+        equipment_outline(half, height, strokes)
+        if name == "equipment"
+        else rectangle(-half, 0, half, height, strokes.box)
+    )
     frame = named(name, (outline,), (("TAG", lines[0]),))
     shapes: list[Shape] = [frame, *text]
     if part.status is Status.DEMOLISH:

@@ -4,7 +4,6 @@ block, flags. All of them end at the same height, the part is lowered until they
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 from fedfrom.drawing import contour
@@ -18,7 +17,7 @@ from fedfrom.drawing.style import up
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One entering wire. `block` stands above it with its foot at (`foot_x`, `foot_y`); None: a port on the block's top."""
+    """One entering wire. `block` stands above it, its foot at (`foot_x`, `foot_y`); None: a port on the block's top."""
 
     run: Run
     index: int
@@ -114,5 +113,3 @@ def _other(run: Run, index: int, layout: Layout) -> Entry:
         return Entry(run, index)
     block = input_flag(run, layout)
     return Entry(run, index, block, 0.0, up(block.bottom))
-
-

@@ -116,7 +116,9 @@ def equipment_outline(half: float, height: float, pen: Pen) -> Polyline:
     return Polyline(corners, pen.symbol, closed=True)
 
 
-def transfer_switch(pen: Pen, letters: Sequence[str], attributes: Attributes = (), name: str = "transfer-switch") -> Group:
+def transfer_switch(
+    pen: Pen, letters: Sequence[str], attributes: Attributes = (), name: str = "transfer-switch"
+) -> Group:
     """A transfer switch: poles at x = 0, 0.50, … (the first is the normal one), output midway at the bottom."""
     last = POLE_PITCH * (len(letters) - 1)
     out = last / 2
@@ -136,7 +138,7 @@ def transfer_switch(pen: Pen, letters: Sequence[str], attributes: Attributes = (
 def converter(pen: Pen, letters: str, inputs: int, attributes: Attributes = (), name: str = "ups") -> Group:
     """A box with letters and `inputs` poles on top (an uninterruptible power supply, a rectifier)."""
     last = POLE_PITCH * (inputs - 1)
-    shapes = [
+    shapes: list[Shape] = [
         rectangle(-0.25, 0, last + 0.25, SWITCH_HEIGHT, pen.symbol),
         label(letters, (last / 2, SWITCH_HEIGHT / 2 + 0.05), TEXT, True, "middle"),
     ]
@@ -169,7 +171,7 @@ def flag(name_lines: Sequence[str], end: str, reference: str = FLAG_TEXT) -> Gro
     body = round(0.08 + LINE_PITCH * len(lines) + 0.02, 4)
     point = body + 0.16
     outline = ((-half, 0.0), (half, 0.0), (half, body), (0.0, point), (-half, body))
-    shapes = (
+    shapes: tuple[Shape, ...] = (
         Polyline(outline, REFERENCE, closed=True),
         *text_block(lines, 0, 0.08, bold_first=True, anchor="middle"),
     )
@@ -187,7 +189,7 @@ def turned_flag(name_lines: Sequence[str], end: str, reference: str = FLAG_TEXT)
     length = round(max(widest(lines, TEXT, True), measure(FLAG_TEXT, TEXT) + 0.04) + 0.16, 4)
     half = round((LINE_PITCH * len(lines) + 0.06) / 2, 4)
     outline = ((-half, 0.0), (half, 0.0), (half, length), (0.0, length + 0.12), (-half, length))
-    shapes = (
+    shapes: tuple[Shape, ...] = (
         Polyline(outline, REFERENCE, closed=True),
         *turned_block(lines, -half + 0.05, length - 0.06, bold_first=True),
     )

@@ -32,7 +32,9 @@ class Fan:
     slots: Slots
 
 
-def fan(runs: Sequence[Run], layout: Layout, turned: bool = False, on_bus: bool = True, first: Sequence[Block] = ()) -> Fan:
+def fan(
+    runs: Sequence[Run], layout: Layout, turned: bool = False, on_bus: bool = True, first: Sequence[Block] = ()
+) -> Fan:
     """Build and pack columns. `first` are blocks without a run that stand left of them (surge device, ground)."""
     least = max((block.bottom for block in first), default=0.0)
     ready = [prepare(run, layout.insulation, turned) for run in runs]

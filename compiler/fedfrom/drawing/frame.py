@@ -81,13 +81,19 @@ def _zones(left: float, top: float, right: float, bottom: float) -> list[Shape]:
             shapes.append(label(str(8 - index), (x, y), TEXT, anchor="middle", layer="frame"))
         if index:
             edge = round(left + (right - left) * index / 8, 4)
-            shapes += [line(edge, top - 0.25, edge, top, FRAME_THIN), line(edge, bottom, edge, bottom + 0.25, FRAME_THIN)]
+            shapes += [
+                line(edge, top - 0.25, edge, top, FRAME_THIN),
+                line(edge, bottom, edge, bottom + 0.25, FRAME_THIN),
+            ]
     for index, letter in enumerate("DCBA"):
         y = top + (bottom - top) * (index + 0.5) / 4 + TEXT / 2
         shapes += [label(letter, (x, y), TEXT, anchor="middle", layer="frame") for x in (left - 0.18, right + 0.18)]
         if index:
             edge = round(top + (bottom - top) * index / 4, 4)
-            shapes += [line(left - 0.25, edge, left, edge, FRAME_THIN), line(right, edge, right + 0.25, edge, FRAME_THIN)]
+            shapes += [
+                line(left - 0.25, edge, left, edge, FRAME_THIN),
+                line(right, edge, right + 0.25, edge, FRAME_THIN),
+            ]
     return shapes
 
 
@@ -95,9 +101,7 @@ def _caption(text: str, x: float, y: float) -> Shape:
     return label(text, (x + 0.07, y + 0.07 + CAPTION_TEXT), CAPTION_TEXT, layer="frame")
 
 
-def _lower_boxes(
-    paper: Paper, data: TitleData, left: float, right: float, bottom: float
-) -> tuple[list[Shape], float]:
+def _lower_boxes(paper: Paper, data: TitleData, left: float, right: float, bottom: float) -> tuple[list[Shape], float]:
     """The boxes of the strip from the bottom up; returns them and the y at which they begin."""
     text = words("strip")
     shapes: list[Shape] = []
@@ -235,7 +239,10 @@ def _status_sample(status: Status) -> Group:
     shapes: list[Shape] = [line(-0.35, 0, 0.35, 0, strokes.wire)]
     if status is Status.DEMOLISH:
         for x in (-0.15, 0.15):
-            shapes += [line(x - 0.05, -0.05, x + 0.05, 0.05, strokes.thin), line(x - 0.05, 0.05, x + 0.05, -0.05, strokes.thin)]
+            shapes += [
+                line(x - 0.05, -0.05, x + 0.05, 0.05, strokes.thin),
+                line(x - 0.05, 0.05, x + 0.05, -0.05, strokes.thin),
+            ]
     return Group((0.0, 0.0), tuple(shapes), kind="legend")
 
 

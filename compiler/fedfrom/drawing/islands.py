@@ -87,7 +87,7 @@ class Grid:
         rows: list[list[int]] = [[] for _ in range(max(ranks) + 1)]
         for index, rank in enumerate(ranks):
             rows[rank].append(index)
-        lanes = []
+        lanes: list[tuple[str, int]] = []
         for arc in arcs:
             for rank in range(ranks[arc.source] + 1, ranks[arc.target]):
                 rows[rank].append(len(blocks) + len(lanes))
@@ -165,7 +165,7 @@ class Grid:
                     break
                 cell = _stacked(hops, placed)[0]
                 where = sorted(row, key=lambda other: placed[other])
-                for other in where[where.index(cell):]:
+                for other in where[where.index(cell) :]:
                     placed[other] = round(placed[other] + GRID, 6)
 
     def assembled(self, xs: dict[int, float], names: Sequence[str], layout: Layout) -> Block | None:

@@ -21,8 +21,8 @@ SEGMENT = "#"
 class Layout:
     """The mutable state of one layout. `block(key)` is remembered until a decision below that part changes.
 
-    `cut`: runs that end in a pair of continuation flags. `links`: runs drawn between blocks, in channels. `beside`: runs
-    whose source stands beside its target and feeds nothing else. `turned`: boards whose text reads from the right.
+    `cut`: runs that end in a pair of continuation flags. `links`: runs drawn between blocks, in channels. `beside`:
+    runs whose source stands beside its target and feeds nothing else. `turned`: boards whose text reads from the right.
     `roots`: finished blocks of trees, with what stands above them. `insulation`: what the sheet's note says already.
     """
 

@@ -114,10 +114,15 @@ def _tie_group(tie: Bond, left: Bar, right: Bar, layout: Layout) -> Group:
     words = _words(tie, layout)
     shapes: list[Shape] = []
     if found is not None and found.device is not None:
-        symbol = device_symbol(found.device.kind, found.device.options, strokes, (("TAG", tie.tag), ("RATING", " ".join(words))))
+        symbol = device_symbol(
+            found.device.kind, found.device.options, strokes, (("TAG", tie.tag), ("RATING", " ".join(words)))
+        )
         start = round(middle - symbol.height / 2, 6)
         shapes.append(Group((start, y), (lying(symbol.group),)))
-        shapes += [line(left.right, y, start, y, strokes.wire), line(start + symbol.height, y, right.left, y, strokes.wire)]
+        shapes += [
+            line(left.right, y, start, y, strokes.wire),
+            line(start + symbol.height, y, right.left, y, strokes.wire),
+        ]
     else:
         shapes.append(line(left.right, y, right.left, y, strokes.wire))
     top = y - 0.14 - block_height(len(words))

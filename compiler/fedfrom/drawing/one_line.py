@@ -22,7 +22,7 @@ from fedfrom.model.items import Status
 from fedfrom.results.types import Results
 
 FIRST_SHEET = 601
-"""One-line diagrams are sheets E-601 and up: type 6, schedules and diagrams, of the Uniform Drawing System (from memory)."""
+"""One-lines are sheets E-601 and up: type 6, schedules and diagrams, of the Uniform Drawing System (from memory)."""
 
 
 def one_line(results: Results, network: Network, plan: StatePlan, engine: Path | None = None) -> Drawing:
@@ -64,7 +64,9 @@ def _title_data(
     used = {group.symbol for group, _ in groups(body) if group.symbol}
     symbols = [name for name in words("legend") if name in used]
     layers = {shape.stroke.layer for shape, _ in walk(body) if not isinstance(shape, Label)}
-    statuses = [status for status in Status if STATUS_MARKS[status] and any(x.endswith(f"-{status.value}") for x in layers)]
+    statuses = [
+        status for status in Status if STATUS_MARKS[status] and any(x.endswith(f"-{status.value}") for x in layers)
+    ]
     return TitleData(
         *names, project.title, project.number, project.drawn_by, results.digest, _findings_text(results),
         project.revisions, _notes(results, plan, body, used, layout), symbols, statuses,
@@ -79,9 +81,7 @@ def _findings_text(results: Results) -> str:
     return "CHECKS: " + (", ".join(named) if named else "NO FINDINGS")
 
 
-def _notes(
-    results: Results, plan: StatePlan, body: Sequence[Shape], used: set[str], layout: Layout
-) -> list[str]:
+def _notes(results: Results, plan: StatePlan, body: Sequence[Shape], used: set[str], layout: Layout) -> list[str]:
     """The notes that this sheet needs."""
     text = words("notes")
     labels = [shape.text for shape, _ in walk(body) if isinstance(shape, Label)]
@@ -102,5 +102,3 @@ def _notes(
     if any("?" in label for label in labels):
         found.append(text["letters"])
     return found
-
-

@@ -101,7 +101,9 @@ def outline(results: Results, network: Network) -> Outline:
         for run in runs:
             above[run.target].append(run)
     ordered = {key: tuple(sorted(runs, key=lambda run: run.verb not in FIRST_VERBS)) for key, runs in above.items()}
-    ties = tuple(Bond(e.id, (e.source, e.target)) for e in network.edges.values() if e.kind == "tie" and e.source != e.target)
+    ties = tuple(
+        Bond(e.id, (e.source, e.target)) for e in network.edges.values() if e.kind == "tie" and e.source != e.target
+    )
     every = {run.id: run for runs in below.values() for run in runs}
     return Outline(parts, {key: tuple(runs) for key, runs in below.items()}, ordered, ties, every)
 
@@ -113,7 +115,7 @@ def _is_tied(tag: str, network: Network) -> bool:
 def _status(tag: str, results: Results, fallback: Status) -> Status:
     for found in (results.gear, results.transformers, results.transfers, results.sources):
         if tag in found:
-            status: Status = found[tag].status  # type: ignore[attr-defined]
+            status: Status = found[tag].status
             return status
     return fallback
 
@@ -171,7 +173,12 @@ def _reserve(
 ) -> None:
     """Equal spares (or spaces) of one board are drawn once, with their number."""
     device = row.device
-    likeness = (row.kind, row.poles, device and (device.kind, device.rating_a, device.frame_a, device.functions), row.status)
+    likeness = (
+        row.kind,
+        row.poles,
+        device and (device.kind, device.rating_a, device.frame_a, device.functions),
+        row.status,
+    )
     if likeness not in seen:
         seen[likeness] = len(runs)
         parts[row.key] = Part(row.key, row.kind, row.status, row)
@@ -232,8 +239,9 @@ def _feeder_run(edge: Edge, tag: str, results: Results, network: Network, row: C
     feed = edge.feed
     status = feeder.status if feeder else (feed.status if feed else Status.NEW)
     if edge.kind == "inside":
-        return Run(edge.id, host, guest, device=feeder.device if feeder else None, status=_guest_status(guest, results, status),
-                   circuit=_circuit_text(row, feeder), plain=True)  # fmt: skip
+        inner = _status(guest, results, status)
+        device = feeder.device if feeder else None
+        return Run(edge.id, host, guest, device=device, status=inner, circuit=_circuit_text(row, feeder), plain=True)
     verb = feeder.verb if feeder else (feed.verb if feed else "fed from")
     device = feeder.device if feeder else None
     if device is None and row is not None:
@@ -244,10 +252,6 @@ def _feeder_run(edge: Edge, tag: str, results: Results, network: Network, row: C
         _circuit_text(row, feeder), ("meter",) if feeder and feeder.meter and feeder.meter != "none" else (),
         status, feeder.by if feeder else "",
     )  # fmt: skip
-
-
-def _guest_status(tag: str, results: Results, fallback: Status) -> Status:
-    return _status(tag, results, fallback)
 
 
 def _load_run(row: CircuitResult, tag: str, in_motor_gear: bool, loads: tuple[object, ...]) -> Run:

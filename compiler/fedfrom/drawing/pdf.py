@@ -47,7 +47,11 @@ def write_pdf(drawing: Drawing) -> bytes:
     source = "\n".join([prelude, *rules, *pages])
     with resources.as_file(resources.files("fedfrom.drawing").joinpath("fonts")) as folder:
         done = typst.compile(
-            source.encode(), format="pdf", font_paths=[str(folder)], ignore_system_fonts=True, pdf_tags=False
+            source.encode(),
+            format="pdf",
+            font_paths=typst.Fonts(include_system_fonts=False, font_paths=[folder]),
+            ignore_system_fonts=True,
+            pdf_tags=False,
         )
     return bytes(done)
 

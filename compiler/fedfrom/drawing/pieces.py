@@ -48,7 +48,8 @@ def pieces(layout: Layout, width: float, height: float, engine: Path | None) -> 
         found = items(layout)
         blocks = [item_block(item, layout) for item in found]
         groups = _groups(found, blocks, layout, engine)
-        if not any([_reduce(group, found, blocks, layout, width, height) for group in groups]):
+        changed = [_reduce(group, found, blocks, layout, width, height) for group in groups]
+        if not any(changed):
             break
     return _ordered(groups, found, blocks, layout)
 
@@ -83,9 +84,7 @@ def size(block: Block) -> tuple[float, float]:
     return block.right - block.left, block.bottom - min(block.top, 0.0)
 
 
-def _reduce(
-    group: _Group, found: list[Item], blocks: list[Block], layout: Layout, width: float, height: float
-) -> bool:
+def _reduce(group: _Group, found: list[Item], blocks: list[Block], layout: Layout, width: float, height: float) -> bool:
     """Make a group smaller by one measure if it does not fit. True when something was decided."""
     members = [found[index] for index in group.members]
     if group.block is None:
@@ -149,7 +148,11 @@ def _cut_lowest(block: Block, keys: Sequence[str], layout: Layout, height: float
             y = block.joints.get(run.id)
             if y is None or layout.outline.parts[key].kind == "source":
                 continue
-            if y + layout.block(run.target).bottom > height and y + FLAG_ROOM <= height and (best is None or y > best[0]):
+            if (
+                y + layout.block(run.target).bottom > height
+                and y + FLAG_ROOM <= height
+                and (best is None or y > best[0])
+            ):
                 best = (y, key)
     return best is not None and _cut(_cuttable(best[1], layout), layout)
 
@@ -192,7 +195,11 @@ def _turn(block: Block, keys: Sequence[str], layout: Layout) -> bool:
 
 def _continue(block: Block, keys: Sequence[str], layout: Layout, width: float) -> bool:
     """Let the bus of the widest board go on in a further row."""
-    spans = [(block.bars[key].right - block.bars[key].left, -index, key) for index, key in enumerate(keys) if key in block.bars]
+    spans = [
+        (block.bars[key].right - block.bars[key].left, -index, key)
+        for index, key in enumerate(keys)
+        if key in block.bars
+    ]
     key = max(spans)[2] if spans else ""
     runs = layout.outlets(key) if key else ()
     if len(runs) < 3:
@@ -237,7 +244,9 @@ def _split_row(key: str, first: int, layout: Layout) -> None:
 
 def _ordered(groups: list[_Group], found: list[Item], blocks: list[Block], layout: Layout) -> list[Piece]:
     """Every head, followed by what was cut from it, level by level, in declared order."""
-    by_root = {root: group_index for group_index, group in enumerate(groups) for i in group.members for root in found[i].roots}
+    by_root = {
+        root: group_index for group_index, group in enumerate(groups) for i in group.members for root in found[i].roots
+    }
     below: dict[int, list[int]] = {}
     fed: set[int] = set()
     for index, group in enumerate(groups):
@@ -245,7 +254,12 @@ def _ordered(groups: list[_Group], found: list[Item], blocks: list[Block], layou
         for key in keys:
             for run in layout.outlets(key):
                 child = by_root.get(run.target)
-                if run.id in layout.cut and child is not None and child != index and layout.inputs(run.target)[0] is run:
+                if (
+                    run.id in layout.cut
+                    and child is not None
+                    and child != index
+                    and layout.inputs(run.target)[0] is run
+                ):
                     below.setdefault(index, []).append(child)
                     fed.add(child)
     order: list[int] = []

@@ -81,8 +81,9 @@ def source_block(part: Part, layout: Layout) -> Block:
     lines = source_lines(part, layout.results, layout.network)
     pieces = [_symbol_with_text(symbol, lines, LABEL_X, 0.02, strokes, bold=True)]
     if source is not None and source.transformer is not None:
-        pieces.append(_transformer_piece(source.transformer, ("UTILITY TRANSFORMER" if kind == "utility" else part.key,
-                                                              *transformer_words(source.transformer)), strokes))  # fmt: skip
+        head = "UTILITY TRANSFORMER" if kind == "utility" else part.key
+        lines = (head, *transformer_words(source.transformer))
+        pieces.append(_transformer_piece(source.transformer, lines, strokes))
     if source is not None and source.main is not None:
         pieces.append(_device(source.main, f"{part.key}.main", strokes))
     if not layout.outlets(part.key):

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from math import cos, radians, sin
+from typing import TypeAlias
 
 from fedfrom.drawing.lettering import measure, printable
 from fedfrom.drawing.scene import Arc, Circle, Group, Label, Point, Polyline, Shape, Stroke
 from fedfrom.drawing.style import LINE_PITCH, TEXT
 
-Box = tuple[float, float, float, float]
+Primitive: TypeAlias = Polyline | Circle | Arc | Label
+Box: TypeAlias = tuple[float, float, float, float]
 """Left, top, right, bottom, in inches."""
 
 DESCENT = 0.22
@@ -67,7 +69,7 @@ def turned_block(
     bold_first: bool = False,
     anchor: str = "start",
 ) -> tuple[Label, ...]:
-    """Lines of text that read from the right side of the sheet: they start at `bottom` and run upward, next to the right."""
+    """Lines that read from the right side of the sheet: they start at `bottom`, each right of the one before."""
     return tuple(
         label(text, (left + height + index * pitch, bottom), height, bold_first and index == 0, anchor, turn=90)
         for index, text in enumerate(lines)
@@ -87,7 +89,7 @@ def block_height(count: int, height: float = TEXT, pitch: float = LINE_PITCH) ->
     return height + (count - 1) * pitch if count else 0.0
 
 
-def walk(shapes: Iterable[Shape], at: Point = (0.0, 0.0)) -> Iterator[tuple[Shape, Point]]:
+def walk(shapes: Iterable[Shape], at: Point = (0.0, 0.0)) -> Iterator[tuple[Primitive, Point]]:
     """Every shape that is not a group, with the offset of the groups around it."""
     for shape in shapes:
         if isinstance(shape, Group):

@@ -110,9 +110,7 @@ def fill(pieces: Sequence[Piece]) -> list[Filled]:
         wide, high = size(piece.block)
         paper = paper_for(piece)
         row = _Row([piece], wide, high, closed=piece.head)
-        if paper is not ANSI_D:
-            sheets.append(Filled(paper, [row]))
-        elif not any(sheet.takes(row) for sheet in sheets):
+        if paper is not ANSI_D or not any(sheet.takes(row) for sheet in sheets):
             sheets.append(Filled(paper, [row]))
     return sheets
 
@@ -178,5 +176,3 @@ def with_references(shape: Shape, places: Mapping[str, tuple[str, str]]) -> Shap
 
 def _holds_flag(shape: Group) -> bool:
     return any(isinstance(part, Group) and (part.kind == "flag" or _holds_flag(part)) for part in shape.shapes)
-
-

@@ -129,5 +129,6 @@ def _text(shape: Label) -> str:
     turned = f' transform="rotate(-90 {x} {y})"' if shape.turn == 90 else ""
     return (
         f'<text{marks} x="{x}" y="{y}" font-size="{number(shape.height / CAP_HEIGHT)}" '
-        f'textLength="{number(shape.width)}" lengthAdjust="spacingAndGlyphs"{turned}>{escape(shape.text, quote=False)}</text>'
+        f'textLength="{number(shape.width)}" lengthAdjust="spacingAndGlyphs"{turned}>'
+        f"{escape(shape.text, quote=False)}</text>"
     )

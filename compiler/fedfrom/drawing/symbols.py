@@ -57,7 +57,11 @@ def _degrees(sine: float) -> float:
 
 def breaker(pen: Pen, attributes: Attributes = ()) -> Inline:
     """A low-voltage circuit breaker, fixed."""
-    shapes = (line(0, 0, 0, 0.10, pen.symbol), *_contact_arc(0.10, 0.40, pen.symbol), line(0, 0.40, 0, 0.50, pen.symbol))
+    shapes = (
+        line(0, 0, 0, 0.10, pen.symbol),
+        *_contact_arc(0.10, 0.40, pen.symbol),
+        line(0, 0.40, 0, 0.50, pen.symbol),
+    )
     return Inline(named("breaker", shapes, attributes), 0.50)
 
 
@@ -185,5 +189,3 @@ def device_symbol(kind: str, options: Sequence[str], pen: Pen, attributes: Attri
     if kind == "breaker" and "drawout" in options:
         return drawout_breaker(pen, attributes)
     return DEVICES.get(kind, switch)(pen, attributes)
-
-

@@ -13,8 +13,8 @@ from fedfrom.drawing.outline import Bond, Run
 class Item:
     """A rigid piece: one root with its tree, or several boards joined by ties, left to right.
 
-    `roots` are keys of parts; `boards[i]` is the tied board in the tree of `roots[i]`, `ties[i]` stands between boards i
-    and i + 1.
+    `roots` are keys of parts; `boards[i]` is the tied board in the tree of `roots[i]`, `ties[i]` stands between boards
+    i and i + 1.
     """
 
     roots: tuple[str, ...]
