@@ -30,7 +30,10 @@ def seen_from_source(load: PhaseLoad, node: Node, phases: str) -> PhaseLoad:
 
 
 def _through_transformer(load: PhaseLoad, node: Node, phases: str) -> PhaseLoad:
-    """Three-phase: a delta primary; a rectifier draws from all phases alike. A neutral on the secondary puts its loads between two lines of the primary."""
+    """Three-phase: a delta primary; a rectifier draws from all phases alike.
+
+    A neutral on the secondary puts its loads between two lines of the primary.
+    """
     secondary = node.system
     if secondary is None or secondary.phases != 3:
         is_rectifier = node.line_system is not None and node.line_system.phases == 3

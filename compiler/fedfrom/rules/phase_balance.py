@@ -15,11 +15,11 @@ LIMIT_PCT = 10.0  # of the mean; common practice, from memory
 
 
 def check(design: Design) -> Iterator[Finding]:
-    """Only where a 1-pole circuit is there whose move would help."""
+    """Only where a 1-pole circuit is there whose move would help; a high leg is never balanced."""
     for tag, rows in design.results.circuits.items():
         node = design.network.nodes[tag]
         load = governing_load(design.results, tag)
-        if load is None or node.system is None or node.system.kind in ("two-wire", "isolated"):
+        if load is None or node.system is None or node.system.kind in ("two-wire", "isolated", "high-leg delta"):
             continue
         letters = "ABC" if node.system.phases == 3 else "AB"
         values = load.phase_va[: len(letters)]

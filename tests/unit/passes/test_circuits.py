@@ -247,3 +247,35 @@ def test_no_two_circuits_on_one_position(sizes: list[tuple[int, int]]) -> None:
     assert sorted(used) == list(range(1, len(used) + 1))
     total = [sum(row.va_by_phase[phase] for row in work.circuits["LP1"]) for phase in range(3)]
     assert work.loads["LP1"]["Normal"].phase_va == pytest.approx(total)
+
+
+def test_single_phase_panel_on_a_high_leg_delta_hangs_beside_the_neutral() -> None:
+    """source: a 240/120 V delta has its neutral between A and C: 120/240 V is there and nowhere else."""
+    text = panel("", "240/120 V high-leg") + "load center LC { fed from LP1, 10 ft\n    voltage 120/240 V }\n"
+    feeder = next(row for row in loads_of(text).circuits["LP1"] if row.kind == "feeder")
+    assert set(feeder.phases) == {"A", "C"}
+    board = text.replace("panelboard LP1", "switchboard LP1")
+    assert set(loads_of(board).edge_phases["LC"]) == {"A", "C"}
+
+
+def test_phases_written_on_a_panel() -> None:
+    text = panel("") + "load center LC { fed from LP1, 10 ft\n    voltage 120/208 V\n    phases B C }\n"
+    feeder = next(row for row in loads_of(text).circuits["LP1"] if row.kind == "feeder")
+    assert set(feeder.phases) == {"B", "C"}
+
+
+def test_rectifier_draws_from_all_phases() -> None:
+    text = (
+        panel("", "480Y/277 V")
+        + """rectifier R1 { fed from LP1, 20 ft
+    rating 10 kW
+    secondary 125 V DC }
+panelboard DC1 { fed from R1, 10 ft
+    equipment "Relay" 3 kW
+    motor "Pump" 1 hp }
+"""
+    )
+    work = loads_of(text)
+    direct = 3000 + 9.5 * 125  # Table 430.247: 1 hp at 120 V takes 9.5 A
+    assert work.loads["R1"]["Normal"].connected_va == pytest.approx(direct)
+    assert work.loads["LP1"]["Normal"].phase_va == pytest.approx([direct / 3] * 3)
