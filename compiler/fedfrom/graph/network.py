@@ -57,8 +57,9 @@ class State:
     """One operating state.
 
     `name` for readers ("Normal", "UT-1 lost", "Tie TIE closed, MSB-A main open"); `parent[node] = edge id` for every
-    node that is fed by one edge; `parallel[node]` the edge ids of a node fed by several at once (`paralleling`, closed tie);
-    `order` every energised node, sources first, parents before children; `dead` nodes without supply in this state.
+    node that is fed by one edge (a tie may supply either of its ends); `parallel[node]` the edge ids of a node fed by
+    several at once (`paralleling`, closed tie); `order` every energised node, sources first, parents before children;
+    `dead` nodes without supply in this state.
     `derived` False for a state named in the text.
     """
 

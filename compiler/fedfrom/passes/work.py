@@ -31,7 +31,8 @@ class Work:
     """The state of a compilation between passes. Field by field as in `Results`; `mains[tag]` the main of a node.
 
     `connected[gear tag]` its load lines with their phases; `edge_phases[edge id]` the phases of the source that a
-    single-phase feed takes ("BC"; "" for all). `segment_drop_v[feeder id][state]` and `cumulative_drop_pct[node][state]` feed the drop tables.
+    single-phase feed takes ("BC"; "" for all). `segment_drop_v[feeder id][state]` and
+    `cumulative_drop_pct[node][state]` feed the drop tables.
     """
 
     model: Model

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Label, Severity
+from fedfrom.model.fact_reading import words
 from fedfrom.model.items import Status
-from fedfrom.passes.fact_reading import words
 from fedfrom.rules.registry import Design, Rule
 
 
