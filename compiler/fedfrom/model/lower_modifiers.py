@@ -10,6 +10,7 @@ from fedfrom.model.lower_values import COUNT, word_at
 from fedfrom.model.lowered import Modifiers
 from fedfrom.syntax.tree import Part, Text
 
+_MARKS = frozenset({"because", "assumed", "by", "x"})  # one of the last two words of a run that ends in a modifier
 STATUS_WORDS = frozenset(status.value for status in Status)
 
 
@@ -39,6 +40,8 @@ def strip_status(parts: Sequence[Part]) -> tuple[Status | None, tuple[Part, ...]
 
 def strip_modifiers(parts: Sequence[Part], providers: Sequence[str], *, times: bool = True) -> Stripped:
     """Takes the modifiers off the end of a run, in whatever order they stand; `x 4` only with `times`."""
+    if not any(word_at(parts, index) in _MARKS for index in range(max(0, len(parts) - 2), len(parts))):
+        return Stripped(tuple(parts), Modifiers())
     left = list(parts)
     found = Stripped((), Modifiers())
     while left:

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from fedfrom.findings import Finding
 from fedfrom.findings.nearest import listed
+from fedfrom.model.items import Status
 from fedfrom.model.lower_complaints import Complaints
 from fedfrom.model.lower_match import Match, Miss, match_patterns
 from fedfrom.model.lower_modifiers import Stripped, strip_modifiers, strip_status
@@ -17,7 +19,16 @@ from fedfrom.model.lowered import LoweredRun, Modifiers
 from fedfrom.quantity import Quantity
 from fedfrom.source import Span
 from fedfrom.syntax.tree import Part, Run, Text
-from fedfrom.vocabulary import Entry, Scope, Vocabulary
+from fedfrom.vocabulary import Bound, Entry, Scope, Vocabulary
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """An option found: its entry, the number of words of its name, and its match where the value alone says it."""
+
+    entry: Entry
+    used: int
+    match: Match | None = None
 
 
 class RunLowering:
@@ -60,24 +71,29 @@ class RunLowering:
 
     def _in_range(self, entry: Entry, match: Match, subject: str) -> tuple[Match, bool]:
         """Takes values out of sensible range away, with a finding."""
-        good = True
-        values = dict(match.values)
+        bad: list[str] = []
         for name, value in match.values.items():
             if isinstance(value, Quantity):
                 default = value.dimension.name.lower()
-                number, keys = value.value, [f"{name}.{default}", name]
+                number: Fraction | int = value.value
             elif isinstance(value, int):
-                number, keys, default = Quantity.of(value, "").value, [name], "count"
+                number, default = value, "count"
             else:
                 continue
-            bounds = [entry.bounds.get(key) or self.vocabulary.default_bounds.get(key) for key in keys]
-            bound = next((b for b in bounds if b), None) or self.vocabulary.default_bounds.get(default)
-            if bound and not bound.holds(number):
+            bound = self._bound(entry, name, default)
+            if bound is not None and not bound.holds(number):
                 written = _written(value)
                 self.report(self.complaints.out_of_range(entry, bound, match.spans[name], written, subject))
-                del values[name]
-                good = False
-        return replace(match, values=values), good
+                bad.append(name)
+        if not bad:
+            return match, True
+        return replace(match, values={name: value for name, value in match.values.items() if name not in bad}), False
+
+    def _bound(self, entry: Entry, name: str, dimension: str) -> Bound | None:
+        """The range of a part: the entry's own, else that of the name and dimension, else that of the dimension."""
+        own, everywhere = entry.bounds, self.vocabulary.default_bounds
+        exact = f"{name}.{dimension}"
+        return own.get(exact) or everywhere.get(exact) or own.get(name) or everywhere.get(dimension)
 
     def comma_missing(
         self, entry: Entry, parts: Sequence[Part], miss: Miss, may_follow: Iterable[Scope], subject: str
@@ -115,22 +131,21 @@ class RunLowering:
 
     # --- options -------------------------------------------------------------------------------------------------
 
-    def find_option(
-        self, parts: Sequence[Part], own: Sequence[Entry], scopes: Iterable[Scope]
-    ) -> tuple[Entry, int] | None:
-        """The option that a run is, with the number of words of its name: named first, then by its value alone."""
+    def find_option(self, parts: Sequence[Part], own: Sequence[Entry], scopes: Iterable[Scope]) -> Option | None:
+        """The option that a run is: named first, then by its value alone."""
         words = _words(parts)
         scopes = tuple(scopes)
         named = [entry for entry in own if entry.words and entry.words == tuple(words[: len(entry.words)])]
         named += [entry for scope in scopes if (entry := scope.match(words)) is not None]
         if named:
             best = max(named, key=lambda entry: len(entry.words))
-            return best, len(best.words)
+            return Option(best, len(best.words))
         unnamed = [entry for entry in own if entry.unnamed] + [e for scope in scopes for e in scope.unnamed]
         plain = strip_modifiers(parts, self._providers).parts
         for entry in unnamed:
-            if isinstance(match_patterns(entry.patterns, plain, self.vocabulary), Match):
-                return entry, 0
+            match = match_patterns(entry.patterns, plain, self.vocabulary)
+            if isinstance(match, Match):
+                return Option(entry, 0, match)
         return None
 
     def options(self, runs: Sequence[Run], allowed: Allowed, subject: str) -> tuple[list[LoweredRun], Modifiers, bool]:
@@ -164,9 +179,8 @@ class RunLowering:
                 self.report_all(unknown_option(self, stripped.parts, allowed, subject))
                 good = False
                 continue
-            entry, used = option
-            lowered, well = self._option(entry, used, stripped, run, rest, scopes, subject)
-            found.append(replace(lowered, status=status))
+            lowered, well = self._option(option, stripped, run, rest, scopes, subject, status)
+            found.append(lowered)
             good = good and well
         return found, line, good
 
@@ -177,7 +191,7 @@ class RunLowering:
         option = self.find_option(stripped.parts, found[-1].entry.options, ())
         if option is None:
             return None
-        match, _ = self.value(option[0], stripped.parts[option[1] :], run.span, subject)
+        match, _ = self.value(option.entry, stripped.parts[option.used :], run.span, subject)
         values = match.values if match else {}
         spans = match.spans if match else {}
         last = found[-1]
@@ -185,23 +199,28 @@ class RunLowering:
 
     def _option(
         self,
-        entry: Entry,
-        used: int,
+        option: Option,
         stripped: Stripped,
         run: Run,
         rest: list[Run],
         scopes: Sequence[Scope],
         subject: str,
+        status: Status | None,
     ) -> tuple[LoweredRun, bool]:
+        entry, used = option.entry, option.used
         name_span = stripped.parts[0].span.to(stripped.parts[max(used - 1, 0)].span)
         self.note_use(entry, name_span, subject)
-        match, good = self.value(entry, stripped.parts[used:], name_span, subject, scopes)
+        match: Match | None
+        if option.match is not None:
+            match, good = self._in_range(entry, option.match, subject)
+        else:
+            match, good = self.value(entry, stripped.parts[used:], name_span, subject, scopes)
         values = dict(match.values) if match else {}
         spans = dict(match.spans) if match else {}
         span = run.span
         if entry.continues:
             span = self.absorb(entry, values, spans, rest, span)
-        return LoweredRun(entry, values, spans, span, stripped.modifiers, shown=shown(stripped.parts)), good
+        return LoweredRun(entry, values, spans, span, stripped.modifiers, status, shown(stripped.parts)), good
 
     def absorb(
         self, entry: Entry, values: dict[str, object], spans: dict[str, Span], rest: list[Run], span: Span

@@ -62,6 +62,8 @@ def split_percent(parts: Sequence[Part]) -> tuple[Part, ...]:
 
 def read_number(text: str, *, fractions: bool = False) -> Fraction | None:
     """`1_250`, `12.47`, `-10`; with `fractions` also `1/2` and `7-1/2`."""
+    if text.isdecimal():
+        return Fraction(int(text))
     if NUMBER.match(text):
         return Fraction(text.replace("_", ""))
     found = FRACTION.match(text) if fractions else None

@@ -59,8 +59,11 @@ class Bound:
     high: Fraction
     text: str
 
-    def holds(self, value: Fraction) -> bool:
-        return self.low <= value <= self.high
+    def holds(self, value: Fraction | int) -> bool:
+        """Whether the value, in base units, is in the range."""
+        number, part = value.numerator, value.denominator  # whole numbers compare many times faster than fractions
+        low, high = self.low, self.high
+        return low.numerator * part <= number * low.denominator and number * high.denominator <= high.numerator * part
 
 
 def compile_pattern(source: str) -> tuple[Pattern, ...]:
