@@ -141,7 +141,12 @@ def _compressor(edition: Edition, load_a: float, fused: bool) -> BranchNeed:
     device = limit if limit is not None and limit >= load_a else next_standard_rating(ampacity, ratings)
     steps = (
         Step("I = 1.25 RLC", f"1.25 x {load_a:.1f} A", amperes_text(ampacity), edition.clause("440.32")),
-        Step("OCPD not over 1.75 RLC", f"1.75 x {load_a:.1f} A", amperes_text(device), edition.clause("440.22(A)")),
+        Step(
+            "OCPD = standard rating not over 1.75 RLC",
+            f"1.75 x {load_a:.1f} A",
+            amperes_text(device),
+            edition.clause("440.22(A)"),
+        ),
     )
     return BranchNeed(device, device, ampacity, ampacity, True, steps=steps, clause="440.32")
 
@@ -228,12 +233,18 @@ def _general(edition: Edition, row: CircuitResult, kinds: frozenset[str], fused:
             "I = 1.25 continuous" if row.continuous else "I = load",
             f"{factor}{load:.1f} A",
             amperes_text(needed),
+            edition.clause("210.19(A)"),
+        ),
+        Step(
+            "OCPD at least I",
+            amperes_text(needed),
+            amperes_text(next_standard_rating(needed, ratings)),
             edition.clause("210.20(A)"),
         ),
     )
     if least > needed:
         reason = edition.clause("210.19(C)") if kinds == {"range"} else "common practice, no source"
-        steps = (*steps, Step("OCPD not below", f"{least:g} A", amperes_text(device), reason))
+        steps = (*steps, Step("OCPD not below the usual smallest", f"{least:g} A", amperes_text(device), reason))
     return BranchNeed(
         device, None, needed, load, next_size_up="receptacles" not in kinds, steps=steps, clause="210.20(A)"
     )

@@ -68,7 +68,9 @@ class DeviceSizer:
         request = DeviceRequest(written, needed, _poles(plan), status=plan.feed.status)
         return SizedDevice(size_device(self.work.edition, request), steps, missing)
 
-    def least_rating(self, plan: FeederPlan, written: Device | None) -> tuple[float | None, tuple[Step, ...], str]:
+    def least_rating(
+        self, plan: FeederPlan, written: Device | None, of_main: bool = False
+    ) -> tuple[float | None, tuple[Step, ...], str]:
         """What a feeder's device or main must be rated for: the load, and what it feeds directly."""
         edition = self.work.edition
         full = written is not None and "100 % rated" in written.options
@@ -88,7 +90,7 @@ class DeviceSizer:
                     "common practice, no source",
                 )
             )
-        below, name = self.largest_below(plan.target.tag)
+        below, name = self.largest_below(plan.target.tag, count_main=not of_main)
         if below > needed:
             needed = below
             steps.append(Step("not below what it feeds", name, amperes_text(below), "common practice, no source"))
@@ -166,7 +168,11 @@ class DeviceSizer:
             return SizedDevice(None)
         load = self.work.node_load(tag)
         known = load is not None and load.complete
-        needed = max(load.design_with_growth_a, self.largest_below(tag)[0], 15.0) if load and known else None
+        needed = (
+            max(load.design_with_growth_a, self.largest_below(tag, count_main=False)[0], 15.0)
+            if load and known
+            else None
+        )
         node = self.work.network.nodes.get(tag)
         system = node.system if node else None
         poles = 3 if system is None or system.phases == 3 else 2
@@ -188,7 +194,7 @@ class DeviceSizer:
                 "as the feeder's device", amperes_text(rating), amperes_text(rating), "common practice, no source"
             )
             return rating, (step,), ""
-        needed, steps, missing = self.least_rating(plan, written)
+        needed, steps, missing = self.least_rating(plan, written, of_main=True)
         full = self._secondary_current(plan)
         if full is not None and full > (needed or 0.0):
             clause = self.work.edition.clause("Table 450.3(B)")
@@ -208,7 +214,7 @@ class DeviceSizer:
 
     # --- what hangs below, what stands ahead -----------------------------------------------------------------------
 
-    def largest_below(self, tag: str) -> tuple[float, str]:
+    def largest_below(self, tag: str, count_main: bool = True) -> tuple[float, str]:
         """The largest device fed directly from a node, and its name; 0 where none is known (stops at transformers)."""
         if tag in self._visiting:
             return 0.0, ""
@@ -219,8 +225,9 @@ class DeviceSizer:
             if rating is not None:
                 found.append((rating, row.key))
         item = self.work.model.items[tag]
-        if item.main is not None and item.main.device is not None and item.main.device.rating_a is not None:
-            own = item.main.device.fuse_a or item.main.device.rating_a
+        main = item.main.device if item.main is not None and count_main else None
+        if main is not None and main.rating_a is not None:
+            own = main.fuse_a or main.rating_a
             found.append((own.value, f"{tag}.main"))
         rating = amount(item.facts.first("rating"), Dimension.CURRENT) if item.kind == "busway" else None
         if rating is not None:

@@ -12,6 +12,9 @@ from fedfrom.results.notation import amperes_text, conductor_text, device_text, 
 from fedfrom.results.types import DeviceResult
 from fedfrom.tables import Edition, lookup
 
+# How the step begins that takes the greatest device an article allows, for loads that draw more while they start.
+LIMIT_TAKEN = "OCPD = "
+
 
 def device_derivation(
     edition: Edition,
@@ -52,7 +55,10 @@ def _smaller_rating(edition: Edition, device: DeviceResult, kind: str, steps: Se
     below = [rating for rating in lookup.standard_ratings(edition, kind) if rating < device.protects_a - 0.001]
     if not below or not steps:
         return ()
-    return (Rejected(amperes_text(below[-1]), f"below {steps[-1].result} ({steps[-1].formula})"),)
+    if steps[-1].formula.startswith(LIMIT_TAKEN):
+        reason = "may open while the load starts: the greatest rating of its article is taken (common practice)"
+        return (Rejected(amperes_text(below[-1]), reason),)
+    return (Rejected(amperes_text(below[-1]), f"below {steps[-1].numbers} ({steps[-1].formula})"),)
 
 
 def conductor_derivation(
@@ -72,7 +78,7 @@ def conductor_derivation(
     terminal = lookup.ampacity(edition, material, result.phase, choice.terminal_c)
     sets = f"{result.sets} x " if result.sets > 1 else ""
     calculation = [
-        *steps,
+        *(step for step in steps if not step.formula.startswith("OCPD")),
         Step(
             f"ampacity in the {choice.terminal_c} C column (terminals)",
             f"{sets}{amperes_text(terminal)}",
@@ -90,7 +96,9 @@ def conductor_derivation(
         calculation.append(_protection_step(edition, device_a, result.ampacity_a))
     if sized.drop_pct is not None:
         limit = f"limit {sized.drop_limit_pct:g} %"
-        calculation.append(Step("voltage drop, greatest of the states", limit, f"{sized.drop_pct:.2f} %"))
+        calculation.append(
+            Step("voltage drop, greatest of the states", limit, f"{sized.drop_pct:.2f} %", "limit of the project")
+        )
     calculation += _ground_steps(edition, sized)
     if result.raceway_size and result.fill_pct is not None:
         calculation.append(
