@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Sequence
 from datetime import UTC, datetime
 from functools import cache
@@ -25,7 +26,7 @@ def compile_pdf(layouts: Sequence[str], data: Any, *, tags: bool = False) -> byt
     import typst
 
     source = "\n".join(template_text(name) for name in layouts)
-    text = json.dumps(data, ensure_ascii=False, sort_keys=True)
+    text = json.dumps(softened(data), ensure_ascii=False, sort_keys=True)
     return typst.compile(
         source.encode(),
         format="pdf",
@@ -35,6 +36,21 @@ def compile_pdf(layouts: Sequence[str], data: Any, *, tags: bool = False) -> byt
         timestamp=datetime(*DOCUMENT_EPOCH, tzinfo=UTC),
         pdf_tags=tags,
     )
+
+
+# A word longer than this may have to be broken in a narrow cell.
+LONGEST_WORD = 11
+_BREAKS = re.compile(r"([-/_.,])(?=\S)")
+_LONG = re.compile(rf"\S{{{LONGEST_WORD + 1},}}")
+
+
+def softened(data: Any) -> Any:
+    """The data with places to break (spaces of no width) in long words, after hyphen, slash, comma, dot, underscore."""
+    if isinstance(data, str):
+        return _LONG.sub(lambda word: _BREAKS.sub("\\1\u200b", word[0]), data) if len(data) > LONGEST_WORD else data
+    if isinstance(data, dict):
+        return {key: softened(value) for key, value in data.items()}
+    return [softened(value) for value in data] if isinstance(data, list | tuple) else data
 
 
 @cache
