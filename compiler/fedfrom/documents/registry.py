@@ -5,6 +5,7 @@ from __future__ import annotations
 import importlib
 import pkgutil
 from collections.abc import Callable, Iterable, Mapping
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from functools import cache
 
@@ -53,13 +54,17 @@ def all_outputs() -> tuple[Output, ...]:
 def build_all(design: Design, only: Iterable[str] = ()) -> dict[str, bytes]:
     """Every file of every output (or of those named), sorted by file name.
 
+    Two outputs are written at a time: typesetting leaves the other core free. What comes out does not depend on it.
     Raises OutputRegistryError where two outputs write the same file, KeyError for an unknown name in `only`.
     """
     by_name = {output.name: output for output in all_outputs()}
     wanted = [by_name[name] for name in only] or list(by_name.values())
+    wanted.sort(key=lambda each: each.name)
+    with ThreadPoolExecutor(max_workers=2) as workers:
+        results = list(workers.map(lambda output: output.write(design), wanted))
     written: dict[str, bytes] = {}
-    for output in sorted(wanted, key=lambda each: each.name):
-        for name, data in output.write(design).items():
+    for output, files in zip(wanted, results, strict=True):
+        for name, data in files.items():
             if name in written:
                 raise OutputRegistryError(f"{output.name} writes {name}, which another output wrote")
             written[name] = data
