@@ -19,6 +19,7 @@ from fedfrom.results.types import CircuitResult, DeviceResult, Results, TieResul
 from fedfrom.tables import Edition
 
 LARGE_A = 1000.0
+WITHOUT_GROUND_FAULT = ("fire pump controller",)  # NEC 230.95 exception, 695.6(G)
 ARC_REDUCTION = "maintenance switch"  # the means chosen where one is required: common practice, no source
 
 
@@ -125,7 +126,9 @@ def protect(work: Work) -> Work:
         written = edge.feed.device if edge is not None and edge.feed is not None else None
         if feeder.device is None or node is None:
             continue
-        required = _feeder_needs(work, node, feeder.device)
+        target = work.network.nodes.get(feeder.target)
+        exempt = target is not None and target.item.kind in WITHOUT_GROUND_FAULT
+        required = not exempt and _feeder_needs(work, node, feeder.device)
         done = _with_functions(work.edition, feeder.device, written, required)
         feeders[key] = replace(feeder, device=done)
         work = replace(work, feeders=feeders)
@@ -180,6 +183,8 @@ def _main(work: Work, tag: str, device: DeviceResult) -> DeviceResult:
         return device
     system = node.system or node.line_system
     service = is_service(work, tag)
+    if node.item.kind in WITHOUT_GROUND_FAULT:
+        return _with_functions(work.edition, device, _written_main(node.item), False)
     required = needs_ground_fault(work.edition, system, device.protects_a, service)
     if required and not service:
         required = not protected_above_source(work, tag)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
+from fedfrom.model.fact_reading import amount
 from fedfrom.model.items import Status
-from fedfrom.passes.fact_reading import amount
 from fedfrom.passes.motors import load_of
 from fedfrom.quantity import Dimension
 from fedfrom.results.governing import governing_fault

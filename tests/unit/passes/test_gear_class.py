@@ -16,7 +16,6 @@ from fedfrom.passes.gear_class import ClassDecision, decide
 from fedfrom.passes.work import Work
 from fedfrom.results.types import CircuitResult, DeviceResult, GearResult
 
-
 METERING = fact("metering", {"kind": "utility"})
 REAR = fact("access", {"sides": "front and rear"})
 FLOOR = fact("mounting", {"mounting": "floor"})

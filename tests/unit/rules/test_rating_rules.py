@@ -9,10 +9,10 @@ from fedfrom.rules.registry import Rule
 
 RATING = (
     *("drop-branch", "drop-feeder", "drop-total", "interrupting-rating", "sccr-gear", "series-declared"),
-    *("series-motors", "equipment-sccr", "xr-test", "rating-margin", "class-limits", "enclosure-type", "gfp-service"),
-    *("gfp-feeder", "arc-energy", "service-disconnects", "slash-rating", "generator-capacity", "ats-rating"),
-    *("ungrounded-detect", "dc-rated", "selective-required", "transformer-impedance-assumed"),
-    *("source-x-over-r-assumed", "utility-figures-disagree", "fault-not-computed"),
+    *("series-motors", "equipment-sccr", "xr-test", "rating-margin", "class-limits", "enclosure-type"),
+    *("gfp-service", "gfp-feeder", "gfp-exempt", "arc-energy", "service-disconnects", "slash-rating"),
+    *("generator-capacity", "ats-rating", "ungrounded-detect", "dc-rated", "selective-required"),
+    *("transformer-impedance-assumed", "source-x-over-r-assumed", "utility-figures-disagree", "fault-not-computed"),
 )
 
 
