@@ -43,7 +43,7 @@ class Compilation:
             raise ValueError("the design was not computed")
         from fedfrom.rules.registry import Design
 
-        return Design(self.model, self.network, self.plan, self.results, self.edition)
+        return Design(self.model, self.network, self.plan, self.results, self.edition, self.files)
 
 
 def compile_project(path: Path) -> Compilation:

@@ -11,9 +11,9 @@ import re
 from pathlib import Path
 
 import pytest
-from fedfrom.documents.registry import build_all
 
 from fedfrom.compile import compile_project
+from fedfrom.documents.registry import build_all
 from fedfrom.findings.render import render_findings
 
 SPECS = Path(__file__).parents[2] / "specs"

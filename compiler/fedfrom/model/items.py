@@ -258,7 +258,7 @@ class Load:
 
 @dataclass(frozen=True, slots=True)
 class Reserve:
-    """A `spare` (device bought) or `space` (place bought) line: `count` of them, `poles` of each, `rating_a` if given."""
+    """A `spare` (device bought) or `space` (place bought) line: how many, poles of each, rating if given."""
 
     kind: str
     rating_a: float | None
