@@ -39,7 +39,8 @@ def test_delta_wye_puts_a_phase_load_between_two_lines() -> None:
     """source: Kirchhoff: 12 kVA from one secondary phase to neutral is 25 A in two lines at 480 V."""
     text = (
         HEAD
-        + 'transformer T1 { fed from UT\nsecondary 208Y/120 V }\npanelboard P { fed from T1\n1 equipment "E" 12 kVA, 120 V }\n'
+        + "transformer T1 { fed from UT\nsecondary 208Y/120 V }\n"
+        + 'panelboard P { fed from T1\n1 equipment "E" 12 kVA, 120 V }\n'
     )
     load_ = node(loads_of(text), "UT")
     assert sorted(load_.phase_demand_a) == pytest.approx([0, 25, 25])
