@@ -27,6 +27,9 @@ CATEGORY_MARKS = {
     "show-window": "SHOW WDW",
     "track": "TRACK",
     "x-ray": "X-RAY",
+    "dwelling lighting": "DW LTG",
+    "small-appliance": "SM APPL",
+    "laundry": "LDRY",
 }
 
 STATUS_MARKS = {
@@ -50,6 +53,7 @@ LEGEND: tuple[tuple[str, str], ...] = (
     ("DEMAND", "load after the demand factors shown, recomputed at each node"),
     ("DESIGN A", "noncontinuous current plus 125 % of continuous current"),
     ("DROP", "voltage drop from the source to the load end, percent of nominal"),
+    ("DW LTG", "dwelling lighting and receptacles by area"),
     ("ELEV", "elevator"),
     ("EO", "electrical operator"),
     ("EQPT", "equipment"),
@@ -60,6 +64,7 @@ LEGEND: tuple[tuple[str, str], ...] = (
     ("G, N, SSBJ", "equipment ground, neutral, supply-side bonding jumper"),
     ("KIT", "kitchen equipment"),
     ("L, S, I, G", "long-time, short-time, instantaneous, ground-fault trip"),
+    ("LDRY", "laundry circuit of a dwelling"),
     ("LTG", "lighting"),
     ("MCA, MOCP", "minimum circuit ampacity, maximum overcurrent protection (nameplate)"),
     ("MTR", "motor"),
@@ -69,6 +74,7 @@ LEGEND: tuple[tuple[str, str], ...] = (
     ("OPEN", "position without a device, filler plate"),
     ("P", "poles"),
     ("RECPT", "receptacles"),
+    ("SM APPL", "small-appliance circuit of a dwelling"),
     ("SPACE", "place for a device, no device"),
     ("SPARE", "device without a load"),
     ("ST", "shunt trip"),

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from fedfrom.documents.schedules.header import Fields, LoadBlock, category_of, header_fields, load_block
 from fedfrom.documents.schedules.panel_form import circuit_notes, device_marks, marks_of, name_of
 from fedfrom.documents.tables import Cell, Table, number_column, text_column
+from fedfrom.documents.words import STATUS_MARKS
 from fedfrom.results.governing import governing_load
 from fedfrom.results.notation import conductor_text
-from fedfrom.results.types import CircuitResult, DeviceResult, GearResult
+from fedfrom.results.types import CircuitResult, DeviceResult, GearResult, TieResult
 from fedfrom.rules.registry import Design
 
 COLUMNS = (
@@ -55,6 +56,7 @@ def board_schedule(design: Design, gear: GearResult) -> BoardSchedule:
             numbers.setdefault(note, len(numbers) + 1)
     noncoincident = {tag for entry in design.model.noncoincident for group in entry.groups for tag in group}
     rows = [_main_row(gear)] if gear.main else []
+    rows += [_tie_row(gear, tie) for tie in design.results.ties.values() if gear.tag in tie.ends]
     rows += [_row(design, circuit, sections.get(circuit.key, ""), numbers, noncoincident) for circuit in circuits]
     notes = tuple(f"({number}) {note}" for note, number in numbers.items())
     return BoardSchedule(
@@ -72,6 +74,17 @@ def _main_row(gear: GearResult) -> tuple[Cell, ...]:
     assert main is not None
     section = next((f"{item.number} {item.kind}" for item in gear.sections if item.kind == "main"), "")
     return (section, f"{gear.tag}.main", "MAIN", "", "", *_device_cells(main), "", "", "", "", "", "")
+
+
+def _tie_row(gear: GearResult, tie: TieResult) -> tuple[Cell, ...]:
+    other = tie.ends[1] if tie.ends[0] == gear.tag else tie.ends[0]
+    section = next((f"{item.number} {item.kind}" for item in gear.sections if item.kind == "tie"), "")
+    state = "normally open" if tie.normally_open else "normally closed"
+    conductors = conductor_text(tie.conductors) if tie.conductors else ""
+    length: Cell = "" if tie.length_ft is None else tie.length_ft
+    name = f"TIE TO {other}, {state}"
+    mark = STATUS_MARKS[tie.status]
+    return (section, tie.tag, name, "", mark, *_device_cells(tie.device), conductors, length, "", "", "", "")
 
 
 def _device_cells(device: DeviceResult | None) -> tuple[Cell, ...]:

@@ -6,6 +6,7 @@ from typing import Any
 
 from fedfrom.documents.schedules.board_form import BoardSchedule
 from fedfrom.documents.schedules.header import LoadBlock
+from fedfrom.documents.schedules.packing import packed
 from fedfrom.documents.schedules.panel_form import PanelSchedule, Place
 from fedfrom.documents.schedules.review_tables import count_text
 from fedfrom.documents.schedules.sheets import GearSchedule, TableSheet, gear_schedules, legend_table, table_sheets
@@ -27,7 +28,7 @@ def schedules_data(design: Design) -> Json:
     """What the layout gets."""
     gear = gear_schedules(design)
     tables = table_sheets(design)
-    sheets = [*(_gear_sheet(each) for each in gear), *(_table_sheet(each) for each in tables)]
+    sheets = [*(_gear_sheet(group) for group in packed(gear)), *(_table_sheet(each) for each in tables)]
     return {"strip": strip_data(design), "first": _first(gear, tables), "sheets": sheets}
 
 
@@ -47,15 +48,29 @@ def strip_data(design: Design) -> Json:
 
 
 def _first(gear: tuple[GearSchedule, ...], tables: tuple[TableSheet, ...]) -> Json:
-    contents = [(each.tag, f"{each.title or each.tag}, {each.kind} schedule") for each in gear]
-    contents += [(each.title, "; ".join(table.title.lower() for table in each.tables)) for each in tables]
+    contents = [(f"gear {each.tag}", each.tag, f"{each.title or each.tag}, {each.kind} schedule") for each in gear]
+    for sheet in tables:
+        contents.append((f"table {sheet.title}", sheet.title, "; ".join(table.title.lower() for table in sheet.tables)))
     return {"sheet": "CONTENTS AND ABBREVIATIONS", "contents": contents, "legend": table_data(legend_table())}
 
 
-def _gear_sheet(schedule: GearSchedule) -> Json:
-    sheet = f"{schedule.tag} {schedule.kind.upper()} SCHEDULE"
+# A list of tags longer than this does not fit the title strip.
+LONGEST_TITLE = 44
+
+
+def _gear_sheet(group: list[GearSchedule]) -> Json:
+    return {"form": "gear", "sheet": _sheet_title(group), "items": [_gear_item(each) for each in group]}
+
+
+def _sheet_title(group: list[GearSchedule]) -> str:
+    if len(group) == 1:
+        return f"{group[0].tag} {group[0].kind.upper()} SCHEDULE"
+    tags = ", ".join(each.tag for each in group)
+    return f"SCHEDULES OF {tags if len(tags) <= LONGEST_TITLE else f'{group[0].tag} TO {group[-1].tag}'}"
+
+
+def _gear_item(schedule: GearSchedule) -> Json:
     common = {
-        "sheet": sheet,
         "tag": schedule.tag,
         "title": schedule.title,
         "kind": f"{schedule.kind.upper()} SCHEDULE",

@@ -26,6 +26,7 @@ from fedfrom.documents.schedules.review_tables import (
 )
 from fedfrom.documents.tables import Table, text_column
 from fedfrom.documents.words import LEGEND
+from fedfrom.model.items import Status
 from fedfrom.rules.registry import Design
 
 GearSchedule: TypeAlias = PanelSchedule | BoardSchedule
@@ -50,9 +51,12 @@ TABLES: tuple[tuple[str, tuple[Callable[[Design], Table], ...]], ...] = (
 
 
 def gear_schedules(design: Design) -> tuple[GearSchedule, ...]:
-    """A schedule for every piece of gear with a bus that has circuits or positions, in source order."""
+    """A schedule for every piece of gear, in source order; not for one that is removed and has nothing left in it."""
     schedules: list[GearSchedule] = []
     for gear in design.results.gear.values():
+        rows = design.results.circuits.get(gear.tag, ())
+        if gear.status is Status.DEMOLISH and all(row.kind == "space" for row in rows):
+            continue
         if has_positions(design, gear):
             schedules.append(panel_schedule(design, gear))
         else:
