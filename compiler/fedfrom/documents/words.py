@@ -74,6 +74,7 @@ LEGEND: tuple[tuple[str, str], ...] = (
     ("OPEN", "position without a device, filler plate"),
     ("P", "poles"),
     ("RECPT", "receptacles"),
+    ("SHOW WDW", "show window"),
     ("SM APPL", "small-appliance circuit of a dwelling"),
     ("SPACE", "place for a device, no device"),
     ("SPARE", "device without a load"),
