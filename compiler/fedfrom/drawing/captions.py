@@ -292,7 +292,7 @@ def transfer_lines(part: Part, results: Results, network: Network) -> tuple[str,
     lines = [
         capitals(found.title),
         f"{amperes_text(found.rating_a)}{poles}" if found.rating_a is not None else "RATING NOT KNOWN",
-        capitals(found.system_class),
+        capitals(found.system_class) if capitals(found.system_class) != capitals(found.title) else "",
         f"{capitals(found.transition)} TRANSITION" if found.transition else "",
         bypass if not bypass or "BYPASS" in bypass else f"BYPASS-{bypass}",
         *withstand,

@@ -31,7 +31,6 @@ class _Segment:
     end: Point
     layer: str
     link: bool
-    owner: int
 
     @property
     def box(self) -> Box:
@@ -78,7 +77,7 @@ def _collect(shapes: Iterable[Shape], at: Point, flat: _Flat, link: bool) -> Non
     for shape in shapes:
         if isinstance(shape, Group):
             origin = (at[0] + shape.at[0], at[1] + shape.at[1])
-            _collect(shape.shapes, origin, flat, link or shape.kind == "link")
+            _collect(shape.shapes, origin, flat, link or shape.kind in ("link", "tie"))
         elif isinstance(shape, Label):
             flat.texts.append((shape, bounds(shape, at)))
         elif isinstance(shape, Polyline):
@@ -97,7 +96,7 @@ def _circle(shape: Circle) -> tuple[Point, ...]:
 
 def _curve(points: Sequence[Point], at: Point, flat: _Flat, layer: str) -> None:
     for one, other in pairwise(points):
-        flat.curves.append(_Segment(_plus(one, at), _plus(other, at), layer, False, -1))
+        flat.curves.append(_Segment(_plus(one, at), _plus(other, at), layer, False))
 
 
 def _plus(point: Point, at: Point) -> Point:
@@ -106,9 +105,8 @@ def _plus(point: Point, at: Point) -> Point:
 
 def _collect_line(shape: Polyline, at: Point, flat: _Flat, link: bool) -> None:
     points = [*shape.points, shape.points[0]] if shape.closed else list(shape.points)
-    owner = len(flat.segments)
     for one, other in pairwise(points):
-        flat.segments.append(_Segment(_plus(one, at), _plus(other, at), shape.stroke.layer, link, owner))
+        flat.segments.append(_Segment(_plus(one, at), _plus(other, at), shape.stroke.layer, link))
     if shape.closed and shape.stroke.layer.startswith(("symbol", "reference")):
         flat.boxes.append((bounds(shape, at), shape.stroke.layer))
 
@@ -187,11 +185,11 @@ def _wires(sheet: Sheet, flat: _Flat) -> Iterator[Problem]:
         index.add(number, wire.box)
         if abs(wire.start[0] - wire.end[0]) > 1e-6 and abs(wire.start[1] - wire.end[1]) > 1e-6:
             yield Problem("diagonal wire", sheet.number, wire.start, str(wire.end))
-    dots = {(round(x, 3), round(y, 3)) for x, y in flat.dots}
     for number, wire in enumerate(wires):
         for other in index.near(wire.box):
-            if other > number:
-                yield from _pair(sheet, wire, wires[other], dots)
+            if other > number and _on_top(wire, wires[other]):
+                yield Problem("wire on wire", sheet.number, wire.start, str(wires[other].start))
+    yield from _meetings(sheet, flat, wires)
     for box, _ in flat.boxes:
         inside = (box[0] + 0.03, box[1] + 0.03, box[2] - 0.03, box[3] - 0.03)
         for other in index.near(box):
@@ -199,28 +197,64 @@ def _wires(sheet: Sheet, flat: _Flat) -> Iterator[Problem]:
                 yield Problem("wire through box", sheet.number, box[:2], str(wires[other].start))
 
 
-def _pair(sheet: Sheet, one: _Segment, other: _Segment, dots: set[tuple[float, float]]) -> Iterator[Problem]:
+def _upright(segment: _Segment) -> bool:
+    return abs(segment.start[0] - segment.end[0]) < 1e-6
+
+
+def _on_top(one: _Segment, other: _Segment) -> bool:
+    """Whether two wires run on top of each other."""
+    if _upright(one) != _upright(other):
+        return False
+    axis, along = (0, 1) if _upright(one) else (1, 0)
     a, b = one.box, other.box
-    upright, second = a[0] == a[2], b[0] == b[2]
-    if upright == second:
-        axis, along = (0, 1) if upright else (1, 0)
-        if abs(a[axis] - b[axis]) < 1e-4:
-            shared = min(a[along + 2], b[along + 2]) - max(a[along], b[along])
-            if shared > 0.011:
-                yield Problem("wire on wire", sheet.number, one.start, str(other.start))
-        return
-    vertical, level = (one, other) if upright else (other, one)
-    x, y = vertical.box[0], level.box[1]
-    inside_level = level.box[0] + 1e-4 < x < level.box[2] - 1e-4
-    inside_vertical = vertical.box[1] + 1e-4 < y < vertical.box[3] - 1e-4
-    if not (level.box[0] - 1e-4 <= x <= level.box[2] + 1e-4 and vertical.box[1] - 1e-4 <= y <= vertical.box[3] + 1e-4):
-        return
-    dotted = (round(x, 3), round(y, 3)) in dots
-    if inside_level and inside_vertical:
-        if not dotted and not (one.link or other.link):
-            yield Problem("wires cross", sheet.number, (x, y), "no link among them")
-    elif (inside_level or inside_vertical) and not dotted and one.owner != other.owner:
-        yield Problem("tee without dot", sheet.number, (x, y), "")
+    return abs(a[axis] - b[axis]) < 1e-4 and min(a[along + 2], b[along + 2]) - max(a[along], b[along]) > 0.011
+
+
+def _whole(wires: Sequence[_Segment], upright: bool) -> list[_Segment]:
+    """Wires of one direction, pieces that continue each other joined."""
+    axis, along = (0, 1) if upright else (1, 0)
+    lanes: dict[float, list[_Segment]] = {}
+    for wire in wires:
+        if _upright(wire) == upright:
+            lanes.setdefault(round(wire.box[axis], 3), []).append(wire)
+    joined: list[_Segment] = []
+    for lane in lanes.values():
+        lane.sort(key=lambda wire: wire.box[along])
+        last = lane[0]
+        for wire in lane[1:]:
+            if wire.box[along] <= last.box[along + 2] + 1e-4:
+                end = max(last.box[along + 2], wire.box[along + 2])
+                corner = (last.box[0], end) if upright else (end, last.box[1])
+                last = _Segment(last.box[:2], corner, last.layer, last.link or wire.link)
+            else:
+                joined.append(last)
+                last = wire
+        joined.append(last)
+    return joined
+
+
+def _meetings(sheet: Sheet, flat: _Flat, wires: Sequence[_Segment]) -> Iterator[Problem]:
+    """Where wires cross (only wires between blocks may, without a dot) or meet in a tee (which needs a dot)."""
+    dots = {(round(x, 3), round(y, 3)) for x, y in flat.dots}
+    levels = _whole(wires, False)
+    index = _Index()
+    for number, level in enumerate(levels):
+        index.add(number, level.box)
+    for vertical in _whole(wires, True):
+        x, top, _, bottom = vertical.box
+        for number in index.near(vertical.box):
+            level = levels[number]
+            left, y, right, _ = level.box
+            if not (left - 1e-4 <= x <= right + 1e-4 and top - 1e-4 <= y <= bottom + 1e-4):
+                continue
+            through = left + 1e-4 < x < right - 1e-4
+            across = top + 1e-4 < y < bottom - 1e-4
+            if (round(x, 3), round(y, 3)) in dots:
+                continue
+            if through and across and not (vertical.link or level.link):
+                yield Problem("wires cross", sheet.number, (x, y), "none of them runs between blocks")
+            elif through != across:
+                yield Problem("tee without dot", sheet.number, (x, y), "")
 
 
 # --- sheet ---------------------------------------------------------------------------------------------------------

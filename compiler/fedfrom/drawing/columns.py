@@ -126,7 +126,9 @@ def slots_for(columns: Sequence[Column], on_bus: bool = True, least: float = 0.0
     feeder = up(max((column.feeder_height for column in columns), default=0.0))
     if bare:
         return Slots(0.0, feeder, True)
-    device = max([least, LEAST_DEVICE_SLOT if on_bus else 0.0, *(column.device_height for column in columns)])
+    device = max(
+        [least, LEAST_DEVICE_SLOT if on_bus and columns else 0.0, *(column.device_height for column in columns)]
+    )
     return Slots(up(device), feeder)
 
 

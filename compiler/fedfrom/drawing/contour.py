@@ -54,6 +54,8 @@ class Contour:
 
 
 EMPTY = Contour(0, (), ())
+APART = -1e6
+"""A distance in inches that never matters: the two contours share no height."""
 
 
 def cells(value: float) -> int:
@@ -111,10 +113,10 @@ def merged(parts: Sequence[tuple[Contour, float, float]]) -> Contour:
 
 
 def clearance(left: Contour, right: Contour) -> float:
-    """The least distance between the origins of two contours, the second one standing on the right; -inf for any."""
+    """The least distance between the origins of two contours, the second one standing on the right; `APART` for any."""
     start = max(left.start, right.start)
     end = max(left.end if right.tail else 0, right.end if left.tail else 0)
-    best = -inf
+    best = APART
     shared = min(left.end, right.end)
     if shared > start:
         ours = left.right[start - left.start : shared - left.start]
@@ -125,7 +127,7 @@ def clearance(left: Contour, right: Contour) -> float:
         best = max(best, left.at(cell)[1] - right.at(cell)[0])
     if left.tail and right.tail:
         best = max(best, left.tail[1] - right.tail[0])
-    return best + GAP
+    return max(best, APART) + GAP
 
 
 def pack(blocks: Sequence[Contour], pitch: float) -> tuple[float, ...]:
@@ -159,7 +161,7 @@ def _distances(blocks: Sequence[Contour], pitch: float) -> dict[tuple[int, int],
             if i < j - 1 and reach >= min(skyline, blocks[i].end) and not _tails(blocks[i], blocks[j]):
                 continue
             least = clearance(blocks[i], blocks[j])
-            needed[i, j] = max(up(least) if least > -inf else 0.0, pitch * (j - i) if i == j - 1 else 0.0)
+            needed[i, j] = max(up(least), pitch * (j - i) if i == j - 1 else 0.0)
             reach = max(reach, blocks[i].end if blocks[i].tail is None else 1 << 30)
             if reach >= skyline and blocks[j].tail is None:
                 break

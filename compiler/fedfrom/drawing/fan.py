@@ -93,7 +93,7 @@ def input_flag_lines(run: Run) -> tuple[str, ...]:
     if run.verb == "bus":
         return (*wrap(printable(run.source.partition(SEGMENT)[0]), FLAG_WIDTH, TEXT, True), "BUS")
     circuit = f" CKT {run.circuit}" if run.circuit else ""
-    return wrap(f"{printable(run.source)}{circuit}", FLAG_WIDTH, TEXT, True)
+    return wrap(f"{printable(run.source.partition(SEGMENT)[0])}{circuit}", FLAG_WIDTH, TEXT, True)
 
 
 def right_end(shapes: Sequence[Shape]) -> float:

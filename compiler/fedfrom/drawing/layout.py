@@ -16,6 +16,9 @@ Builder = Callable[[Part, "Layout"], Block]
 SEGMENT = "#"
 """Between a board's key and the number of a further row of its bus (kind "row")."""
 
+TAKE_SEVERAL = frozenset({"board", "transfer"})
+"""Kinds of part that draw several supplies themselves; above others the supplies meet in a junction."""
+
 
 @dataclass(slots=True)
 class Layout:
@@ -31,6 +34,7 @@ class Layout:
     network: Network
     insulation: str
     builders: Mapping[str, Builder]
+    join: Callable[[Part, Block, Layout], Block]
     cut: set[str] = field(default_factory=set)
     links: set[str] = field(default_factory=set)
     beside: dict[str, tuple[Run, ...]] = field(default_factory=dict)
@@ -44,6 +48,8 @@ class Layout:
         if found is None:
             part = self.outline.parts[key]
             found = self.builders[part.kind](part, self)
+            if len(self.inputs(key)) > 1 and part.kind not in TAKE_SEVERAL:
+                found = self.join(part, found, self)
             self._blocks[key] = found
         return found
 

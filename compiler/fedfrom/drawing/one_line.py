@@ -8,6 +8,7 @@ from pathlib import Path
 
 from fedfrom.drawing.builders import BUILDERS
 from fedfrom.drawing.frame import TitleData, frame
+from fedfrom.drawing.junction import junction_block
 from fedfrom.drawing.layout import Layout
 from fedfrom.drawing.lettering import capitals
 from fedfrom.drawing.outline import Outline, outline
@@ -32,7 +33,7 @@ def one_line(results: Results, network: Network, plan: StatePlan, engine: Path |
     Never raises for a design: what is not known says so on the sheet.
     """
     drawn = outline(results, network)
-    layout = Layout(drawn, results, network, _common_insulation(drawn), BUILDERS)
+    layout = Layout(drawn, results, network, _common_insulation(drawn), BUILDERS, junction_block)
     room = ANSI_D.room
     filled = fill(pieces(layout, room[0], room[1], engine))
     title = words("titles")["one-line"]

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from math import ceil
 from pathlib import Path
 
 from fedfrom.drawing.block import Block
@@ -205,13 +206,13 @@ def _continue(block: Block, keys: Sequence[str], layout: Layout, width: float) -
     if len(runs) < 3:
         return False
     trunks = fan(runs, layout, key in layout.turned).trunks
-    room = width - ROW_ENDS
-    start = 0
+    count = max(2, ceil((trunks[-1] - trunks[0]) / (width - ROW_ENDS)))
+    share = (trunks[-1] - trunks[0]) / count
+    # Rows of about equal length; each has two outlets at least.
     cuts: list[int] = []
     for index, x in enumerate(trunks):
-        if x - trunks[start] > room and index > start + 1:
+        if x - trunks[0] > share * (len(cuts) + 1) and index > (cuts[-1] if cuts else 0) + 1 and index < len(runs) - 1:
             cuts.append(index)
-            start = index
     for first in reversed(cuts or [len(runs) // 2]):
         _split_row(key, first, layout)
     return True
@@ -252,7 +253,8 @@ def _ordered(groups: list[_Group], found: list[Item], blocks: list[Block], layou
     for index, group in enumerate(groups):
         keys = [key for i in group.members for root in found[i].roots for key in tree(root, layout)]
         for key in keys:
-            for run in layout.outlets(key):
+            # A bus that goes on stands next to its first row.
+            for run in sorted(layout.outlets(key), key=lambda run: run.verb != "bus"):
                 child = by_root.get(run.target)
                 if (
                     run.id in layout.cut

@@ -51,10 +51,10 @@ def _several(inputs: tuple[Run, ...], layout: Layout) -> tuple[tuple[Run, ...], 
     extras = [run for run in kept if run is not inputs[0]]
     near = tuple(run for run in extras if exclusive(run, layout))
     far = tuple(run for run in extras if run not in near)
-    if inputs[0].id in layout.cut or not extras:
+    if inputs[0].id in layout.cut:
         return near, far
     if exclusive(inputs[0], layout):
-        return (inputs[0], *near), far
+        return ((inputs[0], *near) if extras else near), far
     return (near, (inputs[0], *far)) if far or _is_tied(inputs[0].target, layout) else (near, ())
 
 
