@@ -53,7 +53,7 @@ def test_outputs_are_as_reviewed(sample: Path, accept: bool) -> None:
             file.write_text(text, encoding="utf-8", newline="")
         return
     stored = {
-        file.relative_to(folder).as_posix(): file.read_text(encoding="utf-8")
+        file.relative_to(folder).as_posix(): file.read_bytes().decode("utf-8")
         for file in folder.rglob("*")
         if file.is_file()
     }
