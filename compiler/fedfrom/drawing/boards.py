@@ -144,7 +144,7 @@ def _ahead_wires(xs: Sequence[float], ahead: Sequence[bool], top: float, bus: fl
         shapes.append(line(x, y, x, bus, strokes.wire))
         if index < len(outside) - 1:
             shapes.append(dot(x, y, strokes.wire, 0.028))
-    return shapes
+    return [Group((0.0, 0.0), tuple(shapes), kind="link")]
 
 
 def _enclosure(

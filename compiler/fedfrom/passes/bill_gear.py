@@ -129,6 +129,8 @@ STATED = (
     ("surge device", "surge device"),
     ("isolated ground bus", "isolated ground bus"),
     ("neutral bus", "neutral bus"),
+    ("mimic bus", "mimic bus"),
+    ("door", "door"),
 )
 
 

@@ -148,6 +148,11 @@ def test_existing_gear_and_gear_by_others_is_not_specified() -> None:
     assert "26 24 19" not in sections(with_gear(works(), "MCC1", by="owner"))
 
 
+def test_what_is_removed_has_a_section() -> None:
+    found = sections(with_bill(works()))
+    assert "Remove: branch circuit LP1.6 Old oven (LP1.6)." in text_of(found["26 05 05"])
+
+
 def test_a_stated_surge_device_makes_its_section() -> None:
     fact = Fact("surge device", {"current": Quantity.of(200, "kA")}, {}, Span("plant.fed", 0, 1))
     found = sections(with_fact(works(), "MSB", fact))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fedfrom.documents.schedules.header import no_device_reason
 from fedfrom.documents.tables import Cell, Table, number_column, text_column
 from fedfrom.documents.words import STATUS_MARKS, device_words
+from fedfrom.model.fact_words import fact_words
 from fedfrom.model.items import Origin
 from fedfrom.results.governing import governing_load
 from fedfrom.results.notation import size_text
@@ -113,7 +114,7 @@ def transformer_table(design: Design) -> Table:
         text_column("CONNECTION", 0.9),
         number_column("IMPEDANCE", "%", 0.65, 2),
         text_column("BASIS", 0.75),
-        text_column("K-FACTOR", 0.6),
+        text_column("K-FACTOR, TAPS, RISE, SHIELD", 1.2),
         text_column("PRIMARY DEVICE", 1.45),
         text_column("SECONDARY DEVICE", 1.45),
         number_column("LOADING", "%", 0.55),
@@ -137,7 +138,7 @@ def transformer_table(design: Design) -> Table:
             item.connection or None,
             item.impedance_pct,
             _impedance_basis(item),
-            item.k_factor or "",
+            ", ".join((*((item.k_factor,) if item.k_factor else ()), *_stated(design, item.tag))),
             _device(item.primary_device),
             _device(item.secondary_device),
             item.loading_pct,
@@ -152,6 +153,13 @@ def transformer_table(design: Design) -> Table:
         for item in found
     )
     return Table("TRANSFORMER SCHEDULE", columns, rows)
+
+
+def _stated(design: Design, tag: str) -> list[str]:
+    """Taps, rise and shield where they were written."""
+    item = design.model.items.get(tag)
+    facts = [(name, item.facts.first(name)) for name in ("taps", "rise", "shielded")] if item else []
+    return [f"{name} {fact_words(fact)}".strip() for name, fact in facts if fact is not None]
 
 
 def _impedance_basis(item: TransformerResult) -> str:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from fedfrom.documents.tables import Cell, Table, cell_text, number_column, text_column
 from fedfrom.documents.words import STATUS_MARKS, category_mark, enclosure_text, mains_text, system_text
+from fedfrom.model.fact_words import fact_words
 from fedfrom.model.items import Origin
 from fedfrom.results.governing import feeders_to, governing_load
 from fedfrom.results.notation import amperes_text, conductor_text, device_text, kiloamperes_text, length_text
@@ -57,13 +58,18 @@ def header_fields(design: Design, gear: GearResult) -> Fields:
 
 # Facts that have no field of their own, printed where they were written: property -> label.
 STATED = (
+    ("frequency", "FREQUENCY"),
+    ("through bus", "THROUGH BUS"),
+    ("neutral bus", "NEUTRAL BUS"),
+    ("isolated ground bus", "ISOLATED GROUND BUS"),
     ("mounting", "MOUNTING"),
     ("access", "ACCESS"),
     ("entry", "ENTRY"),
+    ("feed entry", "FEED ENTRY"),
     ("devices", "DEVICE MOUNTING"),
     ("surge device", "SURGE DEVICE"),
-    ("isolated ground", "ISOLATED GROUND BUS"),
-    ("through bus", "THROUGH BUS"),
+    ("mimic bus", "MIMIC BUS"),
+    ("door", "DOOR"),
 )
 
 
@@ -75,25 +81,8 @@ def _stated(design: Design, tag: str) -> Fields:
     for name, label in STATED:
         fact = item.facts.first(name)
         if fact is not None:
-            found.append((label, fact_text(fact.values) or "YES"))
+            found.append((label, fact_words(fact).upper() or "YES"))
     return tuple(found)
-
-
-def fact_text(values: object) -> str:
-    """The parts of a stated fact in words: "TOP", "200 kA"."""
-    from fedfrom.quantity import Quantity
-
-    if not hasattr(values, "values"):
-        return ""
-    words = []
-    for part in values.values():
-        if isinstance(part, Quantity):
-            unit = part.unit
-            number = float(part.number_in(unit)) if unit else float(part)
-            words.append(f"{number:g} {unit}".strip())
-        elif isinstance(part, str):
-            words.append(part.upper())
-    return " ".join(words)
 
 
 def _origin(origin: Origin) -> str:
@@ -188,7 +177,10 @@ def category_table(load: NodeLoad | None) -> Table:
 def load_block(design: Design, gear: GearResult, notes: tuple[str, ...]) -> LoadBlock:
     """Categories, sums and notes of a piece of gear in the state that governs it."""
     load = governing_load(design.results, gear.tag)
-    return LoadBlock(category_table(load), _sums(design, gear, load), _phases(gear, load), _notes(gear, load, notes))
+    item = design.model.items.get(gear.tag)
+    written = tuple(fact_words(fact) for fact in item.facts.all("note")) if item else ()
+    own = _notes(gear, load, (*written, *notes))
+    return LoadBlock(category_table(load), _sums(design, gear, load), _phases(gear, load), own)
 
 
 def _phases(gear: GearResult, load: NodeLoad | None) -> Fields:

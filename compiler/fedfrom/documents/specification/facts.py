@@ -71,6 +71,8 @@ class SpecFacts:
     states: tuple[StateInfo, ...]
     buses: tuple[StudyBus, ...]
     fuses: tuple[BillLine, ...]
+    removed: tuple[BillLine, ...]
+    relocated: tuple[BillLine, ...]
     growth_load_pct: float | None
     growth_poles_pct: float | None
     series_forbidden: bool
@@ -121,6 +123,8 @@ def spec_facts(design: Design) -> SpecFacts:
         states=results.states,
         buses=_buses(design),
         fuses=tuple(line for line in results.bill if line.section == "26 28 13" and line.status == "new"),
+        removed=_with_status(results.bill, Status.DEMOLISH),
+        relocated=_with_status(results.bill, Status.RELOCATED),
         growth_load_pct=defaults.growth_load_pct.value if defaults.growth_load_pct else None,
         growth_poles_pct=defaults.growth_poles_pct.value if defaults.growth_poles_pct else None,
         series_forbidden=defaults.series_rated_forbidden,
@@ -129,6 +133,10 @@ def spec_facts(design: Design) -> SpecFacts:
             tag: {fact.name: fact_words(fact) for fact in item.facts.facts} for tag, item in design.model.items.items()
         },
     )
+
+
+def _with_status(bill: tuple[BillLine, ...], status: Status) -> tuple[BillLine, ...]:
+    return tuple(line for line in bill if line.status == status.value and not line.part_of)
 
 
 def _controls(design: Design, kinds: tuple[str, ...]) -> tuple[MotorControl, ...]:

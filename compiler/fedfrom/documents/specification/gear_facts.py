@@ -94,7 +94,10 @@ class GearGroup:
     @property
     def enclosures(self) -> tuple[tuple[str, tuple[str, ...]], ...]:
         """Enclosure types with the tags that have them, in order of first use."""
-        return by_value((enclosure_text(item.gear.enclosure) or "type not known", item.tag) for item in self.items)
+        return by_value(
+            (enclosure_text(item.gear.enclosure) or "Type NOT STATED, to suit the place", item.tag)
+            for item in self.items
+        )
 
     @property
     def materials(self) -> tuple[str, ...]:

@@ -1,0 +1,42 @@
+"""Random and very large systems: the layout never aborts and the checker finds nothing."""
+
+from __future__ import annotations
+
+import time
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from tests.support import systems
+
+from fedfrom.drawing.check import check
+from fedfrom.drawing.one_line import one_line
+
+QUIET = [HealthCheck.too_slow, HealthCheck.data_too_large, HealthCheck.filter_too_much]
+
+
+@settings(max_examples=60, deadline=None, suppress_health_check=QUIET)
+@given(systems.systems(24))
+def test_any_system_gives_a_clean_drawing(sample: systems.System) -> None:
+    assert check(one_line(*sample.build())) == ()
+
+
+def test_names_of_thirty_characters() -> None:
+    sample = systems.System()
+    name = "LEVEL-12-NORTH-EMERGENCY-MAIN-"
+    sample.utility("UT")
+    sample.service(f"{name[:26]}MSB", "UT")
+    for number in range(12):
+        board = sample.board(f"{name[:28]}{number:02d}", f"{name[:26]}MSB", title="W" * 60)
+        sample.panel(f"P{name[:27]}{number:02d}", board, title="Long title " * 6)
+    assert check(one_line(*sample.build())) == ()
+
+
+@pytest.mark.slow
+def test_a_building_of_two_thousand_nodes() -> None:
+    sample = systems.tower(225).build()
+    assert len(sample[1].nodes) > 2000
+    start = time.process_time()
+    drawing = one_line(*sample)
+    assert time.process_time() - start < 30
+    assert len(drawing.sheets) > 20
+    assert check(drawing) == ()
