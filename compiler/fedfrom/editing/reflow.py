@@ -162,7 +162,7 @@ def _has_stretches(line: Line, runs: Sequence[Run], scope: Scope, vocabulary: Vo
 def _groups(runs: Sequence[Run], entry: Entry, vocabulary: Vocabulary) -> tuple[list[Run], list[list[Run]]]:
     """The runs that stay in the head, and the others in groups: a device with what it has, a stretch with its own."""
     head, groups = [runs[0]], []  # type: ignore[var-annotated]
-    device_facts = vocabulary.scope("reserve").entries
+    device_facts = {n: e for n, e in vocabulary.scope("main").entries.items() if e.kind == "option"}
     last: Entry | None = None
     for run, option in zip(runs[1:], _options(runs[1:], entry, vocabulary), strict=True):
         joins = option is None or (bool(groups) and option.name in device_facts and _is_device(last, device_facts))
