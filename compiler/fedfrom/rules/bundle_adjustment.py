@@ -35,27 +35,32 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
-    equipment "Servers" 100 A, 208 V 3-phase, 20 ft, breaker 100 A, phase 3 AWG, neutral 3 AWG, nonlinear
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
+    equipment   "Servers"       100 A, 208 V 3-phase, 20 ft {
+        breaker     100 A
+        phase       3 AWG
+        neutral     3 AWG
+        nonlinear
+    }
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
-    equipment "Servers" 100 A, 208 V 3-phase, 20 ft, breaker 100 A, phase 3 AWG, neutral 3 AWG
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
+    equipment   "Servers" 100 A, 208 V 3-phase, 20 ft, breaker 100 A, phase 3 AWG, neutral 3 AWG
 }
 """,
     check=check,

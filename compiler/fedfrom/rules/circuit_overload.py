@@ -44,27 +44,27 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
-    equipment "Fan wall" 2.2 kVA, continuous, 60 ft, breaker 20 A
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
+    equipment   "Fan wall"      2.2 kVA, continuous, 60 ft, breaker 20 A
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
-    equipment "Fan wall" 1.9 kVA, continuous, 60 ft, breaker 20 A
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
+    equipment   "Fan wall"      1.9 kVA, continuous, 60 ft, breaker 20 A
 }
 """,
     check=check,

@@ -53,39 +53,39 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
 }
 panelboard LP "Lighting" {
-    fed from MDP, 60 ft, breaker 100 A
-    main     lugs
-    bus      225 A
-    place    indoor "Room 2"
-    equipment "Process" 90 A, 208 V 3-phase, 20 ft, continuous
+    fed from    MDP, 60 ft, breaker 100 A
+    main        lugs
+    bus         225 A
+    place       indoor "Room 2"
+    equipment   "Process"       90 A, 208 V 3-phase, 20 ft, continuous
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
 }
 panelboard LP "Lighting" {
-    fed from MDP, 60 ft, breaker 125 A
-    main     lugs
-    bus      225 A
-    place    indoor "Room 2"
-    equipment "Process" 90 A, 208 V 3-phase, 20 ft, continuous
+    fed from    MDP, 60 ft, breaker 125 A
+    main        lugs
+    bus         225 A
+    place       indoor "Room 2"
+    equipment   "Process"       90 A, 208 V 3-phase, 20 ft, continuous
 }
 """,
     check=check,

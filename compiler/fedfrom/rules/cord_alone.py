@@ -14,28 +14,28 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 225 A
-    place    indoor "Electrical room"
-    1,3 equipment RK-1 "Rack" 4 kW, 208 V 1-phase, cord A, 40 ft
+    fed from    UT, 20 ft
+    main        breaker 225 A
+    place       indoor "Electrical room"
+    1,3         equipment   RK-1 "Rack"     4 kW, 208 V 1-phase, cord A, 40 ft
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 225 A
-    place    indoor "Electrical room"
-    1,3 equipment RK-1 "Rack" 4 kW, 208 V 1-phase, cord A, 40 ft
-    2,4 equipment RK-1, cord B, 40 ft
+    fed from    UT, 20 ft
+    main        breaker 225 A
+    place       indoor "Electrical room"
+    1,3         equipment   RK-1 "Rack"     4 kW, 208 V 1-phase, cord A, 40 ft
+    2,4         equipment   RK-1, cord B, 40 ft
 }
 """,
 )

@@ -28,38 +28,38 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 225 A
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 225 A
+    place       indoor "Electrical room"
 }
 rectifier RF1 "Controls" {
-    fed from  MDP, 20 ft, breaker 40 A
-    rating    5 kW
-    secondary 125 V DC
-    place     indoor "Electrical room"
+    fed from    MDP, 20 ft, breaker 40 A
+    rating      5 kW
+    secondary   125 V DC
+    place       indoor "Electrical room"
 }
 panelboard DC1 "Control power" {
-    fed from RF1, 20 ft
-    main     breaker 100 A
-    place    indoor "Electrical room"
-    equipment "Relays" 10 A, 125 V, 30 ft
+    fed from    RF1, 20 ft
+    main        breaker 100 A
+    place       indoor "Electrical room"
+    equipment   "Relays"        10 A, 125 V, 30 ft
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 225 A
-    place    indoor "Electrical room"
-    equipment "Kiln" 30 A, 208 V 3-phase, 60 ft
+    fed from    UT, 20 ft
+    main        breaker 225 A
+    place       indoor "Electrical room"
+    equipment   "Kiln"          30 A, 208 V 3-phase, 60 ft
 }
 """,
     check=check,

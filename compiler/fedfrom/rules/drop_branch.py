@@ -55,28 +55,28 @@ RULE = Rule(
 project "Example" { code NEC 2023 }
 defaults { drop feeder 2 %, branch 3 %, total 20 % }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 225 A
-    place    indoor "Electrical room"
-    equipment "Gate motor cabinet" 16 A, 120 V, 190 ft, phase 12 AWG
+    fed from    UT, 20 ft
+    main        breaker 225 A
+    place       indoor "Electrical room"
+    equipment   "Gate motor cabinet"    16 A, 120 V, 190 ft, phase 12 AWG
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 defaults { drop feeder 2 %, branch 3 %, total 5 % }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 225 A
-    place    indoor "Electrical room"
-    equipment "Gate motor cabinet" 16 A, 120 V, 190 ft
+    fed from    UT, 20 ft
+    main        breaker 225 A
+    place       indoor "Electrical room"
+    equipment   "Gate motor cabinet"    16 A, 120 V, 190 ft
 }
 """,
     check=check,

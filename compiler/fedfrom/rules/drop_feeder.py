@@ -49,36 +49,36 @@ RULE = Rule(
 project "Example" { code NEC 2023 }
 defaults { drop feeder 2 %, branch 3 %, total 20 % }
 utility UT {
-    voltage 480Y/277 V
-    fault   24 kA at service point, X/R 4
+    voltage     480Y/277 V
+    fault       24 kA at service point, X/R 4
 }
 switchboard MSB "Main switchboard" {
-    fed from UT, 20 ft
-    main     breaker 800 A
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 800 A
+    place       indoor "Electrical room"
 }
 panelboard DP1 "Hall" {
-    fed from MSB, 900 ft, breaker 100 A, phase 3 AWG
-    place    indoor "Hall"
-    equipment "Furnace" 70 A, 480 V 3-phase, 20 ft
+    fed from    MSB, 900 ft, breaker 100 A, phase 3 AWG
+    place       indoor "Hall"
+    equipment   "Furnace"       70 A, 480 V 3-phase, 20 ft
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 defaults { drop feeder 2 %, branch 3 %, total 5 % }
 utility UT {
-    voltage 480Y/277 V
-    fault   24 kA at service point, X/R 4
+    voltage     480Y/277 V
+    fault       24 kA at service point, X/R 4
 }
 switchboard MSB "Main switchboard" {
-    fed from UT, 20 ft
-    main     breaker 800 A
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 800 A
+    place       indoor "Electrical room"
 }
 panelboard DP1 "Hall" {
-    fed from MSB, 100 ft, breaker 100 A, phase 3 AWG
-    place    indoor "Hall"
-    equipment "Furnace" 70 A, 480 V 3-phase, 20 ft
+    fed from    MSB, 100 ft, breaker 100 A, phase 3 AWG
+    place       indoor "Hall"
+    equipment   "Furnace"       70 A, 480 V 3-phase, 20 ft
 }
 """,
     check=check,

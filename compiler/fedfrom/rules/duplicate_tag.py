@@ -14,35 +14,35 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 225 A
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 225 A
+    place       indoor "Electrical room"
 }
 panelboard MDP {
-    fed from UT, 40 ft
-    main     breaker 100 A
-    place    indoor "Hall"
+    fed from    UT, 40 ft
+    main        breaker 100 A
+    place       indoor "Hall"
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 225 A
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 225 A
+    place       indoor "Electrical room"
 }
 panelboard MDP-2 {
-    fed from UT, 40 ft
-    main     breaker 100 A
-    place    indoor "Hall"
+    fed from    UT, 40 ft
+    main        breaker 100 A
+    place       indoor "Hall"
 }
 """,
 )

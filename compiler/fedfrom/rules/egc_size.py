@@ -65,27 +65,27 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
-    equipment "Kiln" 90 A, 208 V 3-phase, 60 ft, breaker 100 A, ground 12 AWG
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
+    equipment   "Kiln"          90 A, 208 V 3-phase, 60 ft, breaker 100 A, ground 12 AWG
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
-    equipment "Kiln" 90 A, 208 V 3-phase, 60 ft, breaker 100 A, ground 8 AWG
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
+    equipment   "Kiln"          90 A, 208 V 3-phase, 60 ft, breaker 100 A, ground 8 AWG
 }
 """,
     check=check,

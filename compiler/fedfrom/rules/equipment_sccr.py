@@ -73,27 +73,27 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 480Y/277 V
-    fault   24 kA at service point, X/R 4
+    voltage     480Y/277 V
+    fault       24 kA at service point, X/R 4
 }
 switchboard MSB "Main switchboard" {
-    fed from UT, 10 ft
-    main     breaker 800 A
-    place    indoor "Electrical room"
-    hvac     "Chiller" mca 210 A, mocp 300 A, sccr 5 kA, 40 ft
+    fed from    UT, 10 ft
+    main        breaker 800 A
+    place       indoor "Electrical room"
+    hvac        "Chiller"       mca 210 A, mocp 300 A, sccr 5 kA, 40 ft
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 480Y/277 V
-    fault   24 kA at service point, X/R 4
+    voltage     480Y/277 V
+    fault       24 kA at service point, X/R 4
 }
 switchboard MSB "Main switchboard" {
-    fed from UT, 10 ft
-    main     breaker 800 A
-    place    indoor "Electrical room"
-    hvac     "Chiller" mca 210 A, mocp 300 A, sccr 35 kA, 40 ft
+    fed from    UT, 10 ft
+    main        breaker 800 A
+    place       indoor "Electrical room"
+    hvac        "Chiller"       mca 210 A, mocp 300 A, sccr 35 kA, 40 ft
 }
 """,
     check=check,

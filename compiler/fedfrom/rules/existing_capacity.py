@@ -51,32 +51,32 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 existing utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 existing panelboard MDP "Main panel" {
-    fed from UT, 20 ft, phase 4/0 AWG
-    main     breaker 225 A
-    bus      225 A
-    sccr     10 kA
-    place    indoor "Electrical room"
-    new equipment "Press" 20 A, 208 V 3-phase, 30 ft
+    fed from    UT, 20 ft, phase 4/0 AWG
+    main        breaker 225 A
+    bus         225 A
+    sccr        10 kA
+    place       indoor "Electrical room"
+    new equipment "Press"       20 A, 208 V 3-phase, 30 ft
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 existing utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 existing panelboard MDP "Main panel" {
-    fed from UT, 20 ft, phase 4/0 AWG
-    main     breaker 225 A
-    bus      225 A
-    sccr     10 kA
-    place    indoor "Electrical room"
-    measured 90 A, 12 months, to 2026-05-31, because "utility records"
-    new equipment "Press" 20 A, 208 V 3-phase, 30 ft
+    fed from    UT, 20 ft, phase 4/0 AWG
+    main        breaker 225 A
+    bus         225 A
+    sccr        10 kA
+    place       indoor "Electrical room"
+    measured    90 A, 12 months, to 2026-05-31, because "utility records"
+    new equipment "Press"       20 A, 208 V 3-phase, 30 ft
 }
 """,
     check=check,

@@ -32,39 +32,39 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   5 kA at service point, X/R 3
+    voltage     208Y/120 V
+    fault       5 kA at service point, X/R 3
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
 }
 existing panelboard LP "Lighting" {
-    fed from MDP, 60 ft, breaker 100 A, interrupting 10 kA
-    main     lugs
-    bus      100 A
-    sccr     10 kA
-    place    indoor "Room 2"
+    fed from    MDP, 60 ft, breaker 100 A, interrupting 10 kA
+    main        lugs
+    bus         100 A
+    sccr        10 kA
+    place       indoor "Room 2"
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   5 kA at service point, X/R 3
+    voltage     208Y/120 V
+    fault       5 kA at service point, X/R 3
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
 }
 existing panelboard LP "Lighting" {
-    fed from MDP, 60 ft, breaker 100 A, interrupting 10 kA, phase 1 AWG
-    main     lugs
-    bus      100 A
-    sccr     10 kA
-    place    indoor "Room 2"
+    fed from    MDP, 60 ft, breaker 100 A, interrupting 10 kA, phase 1 AWG
+    main        lugs
+    bus         100 A
+    sccr        10 kA
+    place       indoor "Room 2"
 }
 """,
     check=check,

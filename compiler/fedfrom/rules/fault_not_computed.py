@@ -14,50 +14,50 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 480Y/277 V
-    fault   24 kA at service point, X/R 4
+    voltage     480Y/277 V
+    fault       24 kA at service point, X/R 4
 }
 generator G1 "Standby" {
-    rating       200 kW
-    voltage      480Y/277 V
-    main         breaker, LSI
-    place        outdoor "Yard"
+    rating      200 kW
+    voltage     480Y/277 V
+    main        breaker, LSI
+    place       outdoor "Yard"
 }
 transfer switch ATS1 "Standby" {
-    normal from    UT, 20 ft, breaker 600 A, LSI
-    emergency from G1, 40 ft
-    system         optional standby
-    place          indoor "Electrical room"
+    normal from     UT, 20 ft, breaker 600 A, LSI
+    emergency from  G1, 40 ft
+    system          optional standby
+    place           indoor "Electrical room"
 }
 panelboard LP1 "Standby loads" {
-    fed from ATS1, 15 ft
-    place    indoor "Electrical room"
-    equipment "Furnace" 200 A, 480 V 3-phase, 60 ft
+    fed from    ATS1, 15 ft
+    place       indoor "Electrical room"
+    equipment   "Furnace"       200 A, 480 V 3-phase, 60 ft
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 480Y/277 V
-    fault   24 kA at service point, X/R 4
+    voltage     480Y/277 V
+    fault       24 kA at service point, X/R 4
 }
 generator G1 "Standby" {
-    rating       200 kW
-    voltage      480Y/277 V
-    subtransient 12 %
-    main         breaker, LSI
-    place        outdoor "Yard"
+    rating          200 kW
+    voltage         480Y/277 V
+    subtransient    12 %
+    main            breaker, LSI
+    place           outdoor "Yard"
 }
 transfer switch ATS1 "Standby" {
-    normal from    UT, 20 ft, breaker 600 A, LSI
-    emergency from G1, 40 ft
-    system         optional standby
-    place          indoor "Electrical room"
+    normal from     UT, 20 ft, breaker 600 A, LSI
+    emergency from  G1, 40 ft
+    system          optional standby
+    place           indoor "Electrical room"
 }
 panelboard LP1 "Standby loads" {
-    fed from ATS1, 15 ft
-    place    indoor "Electrical room"
-    equipment "Furnace" 200 A, 480 V 3-phase, 60 ft
+    fed from    ATS1, 15 ft
+    place       indoor "Electrical room"
+    equipment   "Furnace"       200 A, 480 V 3-phase, 60 ft
 }
 """,
 )

@@ -42,27 +42,27 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 generator G1 {
-    rating       100 kW
-    voltage      208Y/120 V
-    subtransient 12 %
+    rating          100 kW
+    voltage         208Y/120 V
+    subtransient    12 %
 }
 panelboard EP "Emergency" {
-    fed from G1, 20 ft, breaker 200 A, phase 3/0 AWG
-    place    indoor "Room 2"
-    receptacles "Offices" 8 outlets, 60 ft
+    fed from    G1, 20 ft, breaker 200 A, phase 3/0 AWG
+    place       indoor "Room 2"
+    receptacles "Offices"       8 outlets, 60 ft
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 generator G1 {
-    rating       100 kW
-    voltage      208Y/120 V
-    subtransient 12 %
+    rating          100 kW
+    voltage         208Y/120 V
+    subtransient    12 %
 }
 panelboard EP "Emergency" {
-    fed from G1, 20 ft, breaker 350 A
-    place    indoor "Room 2"
-    receptacles "Offices" 8 outlets, 60 ft
+    fed from    G1, 20 ft, breaker 350 A
+    place       indoor "Room 2"
+    receptacles "Offices"       8 outlets, 60 ft
 }
 """,
     check=check,

@@ -42,39 +42,39 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 existing utility UT {
-    voltage 480Y/277 V
-    fault   24 kA at service point, X/R 4
+    voltage     480Y/277 V
+    fault       24 kA at service point, X/R 4
 }
 existing switchboard MSB "Main switchboard" {
-    fed from UT, 20 ft
-    main     breaker 2000 A, LSI, interrupting 65 kA
-    sccr     65 kA
-    measured 300 A, 12 months, to 2026-05-31, because "utility bills"
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 2000 A, LSI, interrupting 65 kA
+    sccr        65 kA
+    measured    300 A, 12 months, to 2026-05-31, because "utility bills"
+    place       indoor "Electrical room"
 }
 new switchboard DS1 "Plant" {
-    fed from MSB, 60 ft, new breaker 1200 A, LSI, arc reduction maintenance switch
-    place    indoor "Plant"
-    equipment "Furnace" 70 A, 480 V 3-phase, 60 ft
+    fed from    MSB, 60 ft, new breaker 1200 A, LSI, arc reduction maintenance switch
+    place       indoor "Plant"
+    equipment   "Furnace"       70 A, 480 V 3-phase, 60 ft
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 existing utility UT {
-    voltage 480Y/277 V
-    fault   24 kA at service point, X/R 4
+    voltage     480Y/277 V
+    fault       24 kA at service point, X/R 4
 }
 existing switchboard MSB "Main switchboard" {
-    fed from UT, 20 ft
-    main     breaker 2000 A, LSI, interrupting 65 kA
-    sccr     65 kA
-    measured 300 A, 12 months, to 2026-05-31, because "utility bills"
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 2000 A, LSI, interrupting 65 kA
+    sccr        65 kA
+    measured    300 A, 12 months, to 2026-05-31, because "utility bills"
+    place       indoor "Electrical room"
 }
 new switchboard DS1 "Plant" {
-    fed from MSB, 60 ft, new breaker 1200 A, LSIG, arc reduction maintenance switch
-    place    indoor "Plant"
-    equipment "Furnace" 70 A, 480 V 3-phase, 60 ft
+    fed from    MSB, 60 ft, new breaker 1200 A, LSIG, arc reduction maintenance switch
+    place       indoor "Plant"
+    equipment   "Furnace"       70 A, 480 V 3-phase, 60 ft
 }
 """,
     check=check,

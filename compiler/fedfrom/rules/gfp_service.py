@@ -40,27 +40,27 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 480Y/277 V
-    fault   24 kA at service point, X/R 4
+    voltage     480Y/277 V
+    fault       24 kA at service point, X/R 4
 }
 switchboard MSB "Main switchboard" {
-    fed from UT, 20 ft
-    main     breaker 1200 A, LSI, arc reduction maintenance switch
-    place    indoor "Electrical room"
-    equipment "Furnace" 70 A, 480 V 3-phase, 60 ft
+    fed from    UT, 20 ft
+    main        breaker 1200 A, LSI, arc reduction maintenance switch
+    place       indoor "Electrical room"
+    equipment   "Furnace"       70 A, 480 V 3-phase, 60 ft
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 480Y/277 V
-    fault   24 kA at service point, X/R 4
+    voltage     480Y/277 V
+    fault       24 kA at service point, X/R 4
 }
 switchboard MSB "Main switchboard" {
-    fed from UT, 20 ft
-    main     breaker 1200 A, LSIG, arc reduction maintenance switch
-    place    indoor "Electrical room"
-    equipment "Furnace" 70 A, 480 V 3-phase, 60 ft
+    fed from    UT, 20 ft
+    main        breaker 1200 A, LSIG, arc reduction maintenance switch
+    place       indoor "Electrical room"
+    equipment   "Furnace"       70 A, 480 V 3-phase, 60 ft
 }
 """,
     check=check,

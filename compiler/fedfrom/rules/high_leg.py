@@ -38,27 +38,27 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 240/120 V high-leg
-    fault   9 kA at service point, X/R 5
+    voltage     240/120 V high-leg
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 225 A
-    place    indoor "Electrical room"
-    3 equipment "Gate" 1 kVA, 120 V, 30 ft
+    fed from    UT, 20 ft
+    main        breaker 225 A
+    place       indoor "Electrical room"
+    3           equipment   "Gate"          1 kVA, 120 V, 30 ft
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 240/120 V high-leg
-    fault   9 kA at service point, X/R 5
+    voltage     240/120 V high-leg
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 225 A
-    place    indoor "Electrical room"
-    5 equipment "Gate" 1 kVA, 120 V, 30 ft
+    fed from    UT, 20 ft
+    main        breaker 225 A
+    place       indoor "Electrical room"
+    5           equipment   "Gate"          1 kVA, 120 V, 30 ft
 }
 """,
     check=check,

@@ -55,27 +55,27 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 480Y/277 V
-    fault   24 kA at service point, X/R 4
+    voltage     480Y/277 V
+    fault       24 kA at service point, X/R 4
 }
 switchboard MSB "Main switchboard" {
-    fed from UT, 10 ft
-    main     breaker 800 A
-    place    indoor "Electrical room"
-    equipment "Furnace" 70 A, 480 V 3-phase, 60 ft, breaker 100 A, interrupting 14 kA
+    fed from    UT, 10 ft
+    main        breaker 800 A
+    place       indoor "Electrical room"
+    equipment   "Furnace"       70 A, 480 V 3-phase, 60 ft, breaker 100 A, interrupting 14 kA
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 480Y/277 V
-    fault   24 kA at service point, X/R 4
+    voltage     480Y/277 V
+    fault       24 kA at service point, X/R 4
 }
 switchboard MSB "Main switchboard" {
-    fed from UT, 10 ft
-    main     breaker 800 A
-    place    indoor "Electrical room"
-    equipment "Furnace" 70 A, 480 V 3-phase, 60 ft, breaker 100 A, interrupting 35 kA
+    fed from    UT, 10 ft
+    main        breaker 800 A
+    place       indoor "Electrical room"
+    equipment   "Furnace"       70 A, 480 V 3-phase, 60 ft, breaker 100 A, interrupting 35 kA
 }
 """,
     check=check,

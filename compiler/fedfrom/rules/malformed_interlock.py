@@ -14,48 +14,48 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 225 A
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 225 A
+    place       indoor "Electrical room"
 }
 generator G1 {
-    rating       60 kW
-    voltage      208Y/120 V
-    subtransient 12 %
-    place        outdoor "Yard"
+    rating          60 kW
+    voltage         208Y/120 V
+    subtransient    12 %
+    place           outdoor "Yard"
 }
 panelboard EP1 "Shelter" {
-    fed from       MDP, 30 ft, breaker 100 A
-    alternate from G1, 30 ft, breaker 100 A
-    place          indoor "Shelter"
+    fed from        MDP, 30 ft, breaker 100 A
+    alternate from  G1, 30 ft, breaker 100 A
+    place           indoor "Shelter"
 }
 interlock key, at most 2 of EP1.normal, EP1.alternate
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 225 A
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 225 A
+    place       indoor "Electrical room"
 }
 generator G1 {
-    rating       60 kW
-    voltage      208Y/120 V
-    subtransient 12 %
-    place        outdoor "Yard"
+    rating          60 kW
+    voltage         208Y/120 V
+    subtransient    12 %
+    place           outdoor "Yard"
 }
 panelboard EP1 "Shelter" {
-    fed from       MDP, 30 ft, breaker 100 A
-    alternate from G1, 30 ft, breaker 100 A
-    place          indoor "Shelter"
+    fed from        MDP, 30 ft, breaker 100 A
+    alternate from  G1, 30 ft, breaker 100 A
+    place           indoor "Shelter"
 }
 interlock key, at most 1 of EP1.normal, EP1.alternate
 """,

@@ -37,27 +37,27 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 480Y/277 V
-    fault   9 kA at service point, X/R 5
+    voltage     480Y/277 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
-    motor "Pump" 25 hp, 40 ft, phase 10 AWG
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
+    motor       "Pump"          25 hp, 40 ft, phase 10 AWG
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 480Y/277 V
-    fault   9 kA at service point, X/R 5
+    voltage     480Y/277 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
-    motor "Pump" 25 hp, 40 ft, phase 8 AWG
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
+    motor       "Pump"          25 hp, 40 ft, phase 8 AWG
 }
 """,
     check=check,

@@ -45,37 +45,37 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 480Y/277 V
-    fault   9 kA at service point, X/R 5
+    voltage     480Y/277 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
 }
 motor control center MCC "Motors" {
-    fed from MDP, 60 ft, breaker 200 A, phase 1/0 AWG
-    place    indoor "Room 2"
-    motor    "Pump 1" 25 hp, 40 ft
-    motor    "Pump 2" 25 hp, 40 ft
+    fed from    MDP, 60 ft, breaker 200 A, phase 1/0 AWG
+    place       indoor "Room 2"
+    motor       "Pump 1"        25 hp, 40 ft
+    motor       "Pump 2"        25 hp, 40 ft
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 480Y/277 V
-    fault   9 kA at service point, X/R 5
+    voltage     480Y/277 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
 }
 motor control center MCC "Motors" {
-    fed from MDP, 60 ft, breaker 110 A, phase 3 AWG
-    place    indoor "Room 2"
-    motor    "Pump 1" 25 hp, 40 ft
-    motor    "Pump 2" 25 hp, 40 ft
+    fed from    MDP, 60 ft, breaker 110 A, phase 3 AWG
+    place       indoor "Room 2"
+    motor       "Pump 1"        25 hp, 40 ft
+    motor       "Pump 2"        25 hp, 40 ft
 }
 """,
     check=check,

@@ -56,27 +56,27 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 480Y/277 V
-    fault   9 kA at service point, X/R 5
+    voltage     480Y/277 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
-    hvac RTU "Rooftop unit" mca 38 A, mocp 50 A, 480 V 3-phase, 60 ft, breaker 70 A
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
+    hvac        RTU "Rooftop unit"      mca 38 A, mocp 50 A, 480 V 3-phase, 60 ft, breaker 70 A
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 480Y/277 V
-    fault   9 kA at service point, X/R 5
+    voltage     480Y/277 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
-    hvac RTU "Rooftop unit" mca 38 A, mocp 50 A, 480 V 3-phase, 60 ft, breaker 50 A
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
+    hvac        RTU "Rooftop unit"      mca 38 A, mocp 50 A, 480 V 3-phase, 60 ft, breaker 50 A
 }
 """,
     check=check,

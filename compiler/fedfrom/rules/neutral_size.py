@@ -79,37 +79,37 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
 }
 panelboard LP "Lighting" {
-    fed from MDP, 60 ft, breaker 200 A, phase 3/0 AWG, neutral 12 AWG
-    main     lugs
-    place    indoor "Room 2"
-    1        equipment "Press" 9 kVA, 120 V, 20 ft
+    fed from    MDP, 60 ft, breaker 200 A, phase 3/0 AWG, neutral 12 AWG
+    main        lugs
+    place       indoor "Room 2"
+    1           equipment   "Press"         9 kVA, 120 V, 20 ft
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
 }
 panelboard LP "Lighting" {
-    fed from MDP, 60 ft, breaker 200 A, phase 3/0 AWG, neutral 3/0 AWG
-    main     lugs
-    place    indoor "Room 2"
-    1        equipment "Press" 9 kVA, 120 V, 20 ft
+    fed from    MDP, 60 ft, breaker 200 A, phase 3/0 AWG, neutral 3/0 AWG
+    main        lugs
+    place       indoor "Room 2"
+    1           equipment   "Press"         9 kVA, 120 V, 20 ft
 }
 """,
     check=check,

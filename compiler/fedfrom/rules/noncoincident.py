@@ -41,29 +41,29 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 480Y/277 V
-    fault   9 kA at service point, X/R 5
+    voltage     480Y/277 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 225 A
-    place    indoor "Electrical room"
-    heating UH-1 "Unit heater" 10 kW, 480 V 3-phase, 30 ft
-    cooling AC-1 "Split unit" mca 14 A, mocp 20 A, 480 V 3-phase, sccr 10 kA, 30 ft
+    fed from    UT, 20 ft
+    main        breaker 225 A
+    place       indoor "Electrical room"
+    heating     UH-1 "Unit heater"      10 kW, 480 V 3-phase, 30 ft
+    cooling     AC-1 "Split unit"       mca 14 A, mocp 20 A, 480 V 3-phase, sccr 10 kA, 30 ft
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 480Y/277 V
-    fault   9 kA at service point, X/R 5
+    voltage     480Y/277 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 225 A
-    place    indoor "Electrical room"
-    heating UH-1 "Unit heater" 10 kW, 480 V 3-phase, 30 ft
-    cooling AC-1 "Split unit" mca 14 A, mocp 20 A, 480 V 3-phase, sccr 10 kA, 30 ft
+    fed from    UT, 20 ft
+    main        breaker 225 A
+    place       indoor "Electrical room"
+    heating     UH-1 "Unit heater"      10 kW, 480 V 3-phase, 30 ft
+    cooling     AC-1 "Split unit"       mca 14 A, mocp 20 A, 480 V 3-phase, sccr 10 kA, 30 ft
 }
 noncoincident UH-1 or AC-1
 """,

@@ -40,31 +40,31 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 225 A
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 225 A
+    place       indoor "Electrical room"
 }
 transformer T1 "Spare" {
-    fed from  MDP, 20 ft
-    rating    15 kVA
-    secondary 208Y/120 V
-    electrode building steel, 20 ft
+    fed from    MDP, 20 ft
+    rating      15 kVA
+    secondary   208Y/120 V
+    electrode   building steel, 20 ft
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 225 A
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 225 A
+    place       indoor "Electrical room"
 }
 """,
     check=check,

@@ -41,39 +41,39 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
 }
 panelboard LP "Lighting" {
-    fed from MDP, 60 ft, breaker 200 A
-    main     lugs
-    bus      100 A
-    place    indoor "Room 2"
-    receptacles "Offices" 8 outlets, 60 ft
+    fed from    MDP, 60 ft, breaker 200 A
+    main        lugs
+    bus         100 A
+    place       indoor "Room 2"
+    receptacles "Offices"       8 outlets, 60 ft
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
 }
 panelboard LP "Lighting" {
-    fed from MDP, 60 ft, breaker 200 A
-    main     lugs
-    bus      225 A
-    place    indoor "Room 2"
-    receptacles "Offices" 8 outlets, 60 ft
+    fed from    MDP, 60 ft, breaker 200 A
+    main        lugs
+    bus         225 A
+    place       indoor "Room 2"
+    receptacles "Offices"       8 outlets, 60 ft
 }
 """,
     check=check,

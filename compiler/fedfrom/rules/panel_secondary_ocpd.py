@@ -39,49 +39,49 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 480Y/277 V
-    fault   9 kA at service point, X/R 5
+    voltage     480Y/277 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
 }
 transformer T1 {
-    fed from  MDP, 30 ft
-    rating    45 kVA
-    secondary 208Y/120 V
-    electrode building steel, 20 ft
+    fed from    MDP, 30 ft
+    rating      45 kVA
+    secondary   208Y/120 V
+    electrode   building steel, 20 ft
 }
 panelboard LP "Lighting" {
-    fed from T1, 10 ft
-    main     lugs
-    place    indoor "Room 2"
-    receptacles "Offices" 8 outlets, 60 ft
+    fed from    T1, 10 ft
+    main        lugs
+    place       indoor "Room 2"
+    receptacles "Offices"       8 outlets, 60 ft
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 480Y/277 V
-    fault   9 kA at service point, X/R 5
+    voltage     480Y/277 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
 }
 transformer T1 {
-    fed from  MDP, 30 ft
-    rating    45 kVA
-    secondary 208Y/120 V
-    electrode building steel, 20 ft
+    fed from    MDP, 30 ft
+    rating      45 kVA
+    secondary   208Y/120 V
+    electrode   building steel, 20 ft
 }
 panelboard LP "Lighting" {
-    fed from T1, 10 ft
-    main     breaker 150 A
-    place    indoor "Room 2"
-    receptacles "Offices" 8 outlets, 60 ft
+    fed from    T1, 10 ft
+    main        breaker 150 A
+    place       indoor "Room 2"
+    receptacles "Offices"       8 outlets, 60 ft
 }
 """,
     check=check,

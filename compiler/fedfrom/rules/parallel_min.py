@@ -34,37 +34,37 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
 }
 panelboard LP "Lighting" {
-    fed from MDP, 60 ft, breaker 200 A, sets 2, phase 1 AWG
-    main     lugs
-    place    indoor "Room 2"
-    equipment "Process" 90 A, 208 V 3-phase, 20 ft
+    fed from    MDP, 60 ft, breaker 200 A, sets 2, phase 1 AWG
+    main        lugs
+    place       indoor "Room 2"
+    equipment   "Process"       90 A, 208 V 3-phase, 20 ft
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
 }
 panelboard LP "Lighting" {
-    fed from MDP, 60 ft, breaker 200 A, sets 2, phase 1/0 AWG
-    main     lugs
-    place    indoor "Room 2"
-    equipment "Process" 90 A, 208 V 3-phase, 20 ft
+    fed from    MDP, 60 ft, breaker 200 A, sets 2, phase 1/0 AWG
+    main        lugs
+    place       indoor "Room 2"
+    equipment   "Process"       90 A, 208 V 3-phase, 20 ft
 }
 """,
     check=check,

@@ -62,31 +62,31 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 225 A
-    place    indoor "Electrical room"
-    1 equipment "Kiosk 1" 1.5 kVA, 120 V, 30 ft
-    2 equipment "Kiosk 2" 1.5 kVA, 120 V, 30 ft
-    7 equipment "Kiosk 3" 1.5 kVA, 120 V, 30 ft
+    fed from    UT, 20 ft
+    main        breaker 225 A
+    place       indoor "Electrical room"
+    1           equipment   "Kiosk 1"       1.5 kVA, 120 V, 30 ft
+    2           equipment   "Kiosk 2"       1.5 kVA, 120 V, 30 ft
+    7           equipment   "Kiosk 3"       1.5 kVA, 120 V, 30 ft
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 225 A
-    place    indoor "Electrical room"
-    1 equipment "Kiosk 1" 1.5 kVA, 120 V, 30 ft
-    3 equipment "Kiosk 2" 1.5 kVA, 120 V, 30 ft
-    5 equipment "Kiosk 3" 1.5 kVA, 120 V, 30 ft
+    fed from    UT, 20 ft
+    main        breaker 225 A
+    place       indoor "Electrical room"
+    1           equipment   "Kiosk 1"       1.5 kVA, 120 V, 30 ft
+    3           equipment   "Kiosk 2"       1.5 kVA, 120 V, 30 ft
+    5           equipment   "Kiosk 3"       1.5 kVA, 120 V, 30 ft
 }
 """,
     check=check,

@@ -55,27 +55,27 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
-    equipment "Kiln" 90 A, 208 V 3-phase, 60 ft, breaker 100 A, raceway 3/4 inch
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
+    equipment   "Kiln"          90 A, 208 V 3-phase, 60 ft, breaker 100 A, raceway 3/4 inch
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
-    equipment "Kiln" 90 A, 208 V 3-phase, 60 ft, breaker 100 A, raceway 1-1/4 inch
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
+    equipment   "Kiln"          90 A, 208 V 3-phase, 60 ft, breaker 100 A, raceway 1-1/4 inch
 }
 """,
     check=check,

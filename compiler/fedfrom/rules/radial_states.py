@@ -17,41 +17,41 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 225 A
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 225 A
+    place       indoor "Electrical room"
 }
 panelboard LP1 "Offices" {
-    fed from LP2, 30 ft
-    place    indoor "Room 12"
+    fed from    LP2, 30 ft
+    place       indoor "Room 12"
 }
 panelboard LP2 "Store" {
-    fed from LP1, 30 ft
-    place    indoor "Store"
+    fed from    LP1, 30 ft
+    place       indoor "Store"
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 225 A
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 225 A
+    place       indoor "Electrical room"
 }
 panelboard LP1 "Offices" {
-    fed from MDP, 30 ft
-    place    indoor "Room 12"
+    fed from    MDP, 30 ft
+    place       indoor "Room 12"
 }
 panelboard LP2 "Store" {
-    fed from LP1, 30 ft
-    place    indoor "Store"
+    fed from    LP1, 30 ft
+    place       indoor "Store"
 }
 """,
 )

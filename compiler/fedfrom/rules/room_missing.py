@@ -14,34 +14,34 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 225 A
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 225 A
+    place       indoor "Electrical room"
 }
 panelboard LP1 {
-    fed from MDP, 40 ft, breaker 100 A
-    place    E101
+    fed from    MDP, 40 ft, breaker 100 A
+    place       E101
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 225 A
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 225 A
+    place       indoor "Electrical room"
 }
 room E101 "Electrical" { level 1, size 12 ft x 10 ft, height 9 ft }
 panelboard LP1 {
-    fed from MDP, 40 ft, breaker 100 A
-    place    E101
+    fed from    MDP, 40 ft, breaker 100 A
+    place       E101
 }
 """,
 )

@@ -68,42 +68,42 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 480Y/277 V
-    fault   24 kA at service point, X/R 4
+    voltage     480Y/277 V
+    fault       24 kA at service point, X/R 4
 }
 switchboard MSB "Main switchboard" {
-    fed from UT, 10 ft
-    main     breaker 800 A
-    place    indoor "Electrical room"
+    fed from    UT, 10 ft
+    main        breaker 800 A
+    place       indoor "Electrical room"
 }
 panelboard LP1 "Lighting" {
-    fed from MSB, 15 ft, breaker 225 A
-    place    indoor "Electrical room"
-    series rated 65 kA with DP2 because "listing report, tested pair"
-    lighting "Hall" 2 kVA, 277 V, 90 ft
+    fed from        MSB, 15 ft, breaker 225 A
+    place           indoor "Electrical room"
+    series rated    65 kA with DP2 because "listing report, tested pair"
+    lighting    "Hall"          2 kVA, 277 V, 90 ft
 }
 panelboard DP2 "Elsewhere" {
-    fed from MSB, 80 ft
-    place    indoor "Hall"
-    equipment "Furnace" 70 A, 480 V 3-phase, 20 ft
+    fed from    MSB, 80 ft
+    place       indoor "Hall"
+    equipment   "Furnace"       70 A, 480 V 3-phase, 20 ft
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 480Y/277 V
-    fault   24 kA at service point, X/R 4
+    voltage     480Y/277 V
+    fault       24 kA at service point, X/R 4
 }
 switchboard MSB "Main switchboard" {
-    fed from UT, 10 ft
-    main     breaker 800 A
-    place    indoor "Electrical room"
+    fed from    UT, 10 ft
+    main        breaker 800 A
+    place       indoor "Electrical room"
 }
 panelboard LP1 "Lighting" {
-    fed from MSB, 15 ft, breaker 225 A
-    place    indoor "Electrical room"
-    series rated 65 kA with MSB because "listing report, tested pair"
-    lighting "Hall" 2 kVA, 277 V, 90 ft
+    fed from        MSB, 15 ft, breaker 225 A
+    place           indoor "Electrical room"
+    series rated    65 kA with MSB because "listing report, tested pair"
+    lighting    "Hall"          2 kVA, 277 V, 90 ft
 }
 """,
     check=check,

@@ -46,37 +46,37 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 480Y/277 V
-    fault   24 kA at service point, X/R 4
+    voltage     480Y/277 V
+    fault       24 kA at service point, X/R 4
 }
 switchboard MSB "Main switchboard" {
-    fed from UT, 10 ft
-    main     breaker 800 A
-    place    indoor "Electrical room"
+    fed from    UT, 10 ft
+    main        breaker 800 A
+    place       indoor "Electrical room"
 }
 panelboard LP1 "Pumps" {
-    fed from MSB, 15 ft, breaker 400 A
-    place    indoor "Electrical room"
-    series rated 65 kA with MSB because "listing report, tested pair"
-    motor    "Pump" 50 hp x 3, 60 ft
+    fed from        MSB, 15 ft, breaker 400 A
+    place           indoor "Electrical room"
+    series rated    65 kA with MSB because "listing report, tested pair"
+    motor       "Pump"          50 hp x 3, 60 ft
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 480Y/277 V
-    fault   24 kA at service point, X/R 4
+    voltage     480Y/277 V
+    fault       24 kA at service point, X/R 4
 }
 switchboard MSB "Main switchboard" {
-    fed from UT, 10 ft
-    main     breaker 800 A
-    place    indoor "Electrical room"
+    fed from    UT, 10 ft
+    main        breaker 800 A
+    place       indoor "Electrical room"
 }
 panelboard LP1 "Pumps" {
-    fed from MSB, 15 ft, breaker 400 A
-    place    indoor "Electrical room"
-    series rated 65 kA with MSB because "listing report, tested pair"
-    motor    "Pump" 5 hp, 60 ft
+    fed from        MSB, 15 ft, breaker 400 A
+    place           indoor "Electrical room"
+    series rated    65 kA with MSB because "listing report, tested pair"
+    motor       "Pump"          5 hp, 60 ft
 }
 """,
     check=check,

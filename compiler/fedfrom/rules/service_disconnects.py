@@ -39,37 +39,37 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 switchboard MSB "Main switchboard" {
-    fed from UT, 20 ft
-    main     lugs
-    bus      800 A
-    place    indoor "Electrical room"
-    equipment "Kiln 1" 30 A, 208 V 3-phase, 60 ft
-    equipment "Kiln 2" 30 A, 208 V 3-phase, 60 ft
-    equipment "Kiln 3" 30 A, 208 V 3-phase, 60 ft
-    equipment "Kiln 4" 30 A, 208 V 3-phase, 60 ft
-    equipment "Kiln 5" 30 A, 208 V 3-phase, 60 ft
-    equipment "Kiln 6" 30 A, 208 V 3-phase, 60 ft
-    equipment "Kiln 7" 30 A, 208 V 3-phase, 60 ft
+    fed from    UT, 20 ft
+    main        lugs
+    bus         800 A
+    place       indoor "Electrical room"
+    equipment   "Kiln 1"        30 A, 208 V 3-phase, 60 ft
+    equipment   "Kiln 2"        30 A, 208 V 3-phase, 60 ft
+    equipment   "Kiln 3"        30 A, 208 V 3-phase, 60 ft
+    equipment   "Kiln 4"        30 A, 208 V 3-phase, 60 ft
+    equipment   "Kiln 5"        30 A, 208 V 3-phase, 60 ft
+    equipment   "Kiln 6"        30 A, 208 V 3-phase, 60 ft
+    equipment   "Kiln 7"        30 A, 208 V 3-phase, 60 ft
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 switchboard MSB "Main switchboard" {
-    fed from UT, 20 ft
-    main     lugs
-    bus      800 A
-    place    indoor "Electrical room"
-    equipment "Kiln 1" 30 A, 208 V 3-phase, 60 ft
-    equipment "Kiln 2" 30 A, 208 V 3-phase, 60 ft
-    equipment "Kiln 3" 30 A, 208 V 3-phase, 60 ft
+    fed from    UT, 20 ft
+    main        lugs
+    bus         800 A
+    place       indoor "Electrical room"
+    equipment   "Kiln 1"        30 A, 208 V 3-phase, 60 ft
+    equipment   "Kiln 2"        30 A, 208 V 3-phase, 60 ft
+    equipment   "Kiln 3"        30 A, 208 V 3-phase, 60 ft
 }
 """,
     check=check,

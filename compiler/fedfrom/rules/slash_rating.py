@@ -41,28 +41,28 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 480 V ungrounded
-    fault   12 kA at service point, X/R 4
+    voltage     480 V ungrounded
+    fault       12 kA at service point, X/R 4
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
-    monitor  ground detection
-    equipment "Kiln" 30 A, 480 V 3-phase, 60 ft
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
+    monitor     ground detection
+    equipment   "Kiln"          30 A, 480 V 3-phase, 60 ft
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 480Y/277 V
-    fault   12 kA at service point, X/R 4
+    voltage     480Y/277 V
+    fault       12 kA at service point, X/R 4
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
-    equipment "Kiln" 30 A, 480 V 3-phase, 60 ft
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
+    equipment   "Kiln"          30 A, 480 V 3-phase, 60 ft
 }
 """,
     check=check,

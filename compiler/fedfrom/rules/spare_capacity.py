@@ -80,28 +80,28 @@ RULE = Rule(
 project "Example" { code NEC 2023 }
 defaults { growth load 25 %, poles 20 % }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 150 A
-    place    indoor "Electrical room"
-    equipment "Press" 130 A, 208 V 3-phase, 30 ft
+    fed from    UT, 20 ft
+    main        breaker 150 A
+    place       indoor "Electrical room"
+    equipment   "Press"         130 A, 208 V 3-phase, 30 ft
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 defaults { growth load 25 %, poles 20 % }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 225 A
-    place    indoor "Electrical room"
-    equipment "Press" 130 A, 208 V 3-phase, 30 ft
+    fed from    UT, 20 ft
+    main        breaker 225 A
+    place       indoor "Electrical room"
+    equipment   "Press"         130 A, 208 V 3-phase, 30 ft
 }
 """,
     check=check,

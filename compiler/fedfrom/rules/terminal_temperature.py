@@ -36,27 +36,27 @@ RULE = Rule(
 project "Example" { code NEC 2023 }
 defaults { terminals 60 C }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
-    equipment "Kiln" 60 A, 208 V 3-phase, 60 ft, breaker 60 A, phase 6 AWG
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
+    equipment   "Kiln"          60 A, 208 V 3-phase, 60 ft, breaker 60 A, phase 6 AWG
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
-    equipment "Kiln" 60 A, 208 V 3-phase, 60 ft, breaker 60 A, phase 6 AWG
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
+    equipment   "Kiln"          60 A, 208 V 3-phase, 60 ft, breaker 60 A, phase 6 AWG
 }
 """,
     check=check,

@@ -14,50 +14,50 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 480Y/277 V
-    fault   12 kA at service point, X/R 4
+    voltage     480Y/277 V
+    fault       12 kA at service point, X/R 4
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
 }
 transformer T1 {
-    fed from   MDP, 20 ft
-    secondary  208Y/120 V
-    rating     75 kVA
-    electrode  building steel, 20 ft
+    fed from    MDP, 20 ft
+    secondary   208Y/120 V
+    rating      75 kVA
+    electrode   building steel, 20 ft
 }
 panelboard LP1 "Offices" {
-    fed from  T1, 12 ft
-    main      breaker
-    place     indoor "Electrical room"
-    equipment "Kiln" 30 A, 208 V 3-phase, 60 ft
+    fed from    T1, 12 ft
+    main        breaker
+    place       indoor "Electrical room"
+    equipment   "Kiln"          30 A, 208 V 3-phase, 60 ft
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 480Y/277 V
-    fault   12 kA at service point, X/R 4
+    voltage     480Y/277 V
+    fault       12 kA at service point, X/R 4
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
 }
 transformer T1 {
-    fed from   MDP, 20 ft
-    secondary  208Y/120 V
-    rating     75 kVA
-    impedance  4.7 %, X/R 1.8
-    electrode  building steel, 20 ft
+    fed from    MDP, 20 ft
+    secondary   208Y/120 V
+    rating      75 kVA
+    impedance   4.7 %, X/R 1.8
+    electrode   building steel, 20 ft
 }
 panelboard LP1 "Offices" {
-    fed from  T1, 12 ft
-    main      breaker
-    place     indoor "Electrical room"
-    equipment "Kiln" 30 A, 208 V 3-phase, 60 ft
+    fed from    T1, 12 ft
+    main        breaker
+    place       indoor "Electrical room"
+    equipment   "Kiln"          30 A, 208 V 3-phase, 60 ft
 }
 """,
 )

@@ -20,10 +20,10 @@ utility UT {
     fault       12 kA at service point, X/R 5
 }
 switchboard MSB "Main switchboard" {
-    fed from UT, 20 ft
-    main     breaker 800 A
-    place    indoor "Electrical room"
-    equipment "Furnace" 70 A, 480 V 3-phase, 60 ft
+    fed from    UT, 20 ft
+    main        breaker 800 A
+    place       indoor "Electrical room"
+    equipment   "Furnace"       70 A, 480 V 3-phase, 60 ft
 }
 """,
     good="""fedfrom 1
@@ -35,10 +35,10 @@ utility UT {
     fault       26 kA at service point, X/R 5
 }
 switchboard MSB "Main switchboard" {
-    fed from UT, 20 ft
-    main     breaker 800 A
-    place    indoor "Electrical room"
-    equipment "Furnace" 70 A, 480 V 3-phase, 60 ft
+    fed from    UT, 20 ft
+    main        breaker 800 A
+    place       indoor "Electrical room"
+    equipment   "Furnace"       70 A, 480 V 3-phase, 60 ft
 }
 """,
 )

@@ -50,27 +50,27 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 480Y/277 V
-    fault   9 kA at service point, X/R 5
+    voltage     480Y/277 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
-    welder W1 "Welder" 38 A, 480 V 1-phase, arc, duty 60 %, 40 ft, breaker 100 A
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
+    welder      W1 "Welder"     38 A, 480 V 1-phase, arc, duty 60 %, 40 ft, breaker 100 A
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 480Y/277 V
-    fault   9 kA at service point, X/R 5
+    voltage     480Y/277 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
-    welder W1 "Welder" 38 A, 480 V 1-phase, arc, duty 60 %, 40 ft, breaker 60 A
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
+    welder      W1 "Welder"     38 A, 480 V 1-phase, arc, duty 60 %, 40 ft, breaker 60 A
 }
 """,
     check=check,

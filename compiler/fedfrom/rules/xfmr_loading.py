@@ -41,49 +41,49 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 480Y/277 V
-    fault   9 kA at service point, X/R 5
+    voltage     480Y/277 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
 }
 transformer T1 {
-    fed from  MDP, 30 ft
-    rating    15 kVA
-    secondary 208Y/120 V
-    electrode building steel, 20 ft
+    fed from    MDP, 30 ft
+    rating      15 kVA
+    secondary   208Y/120 V
+    electrode   building steel, 20 ft
 }
 panelboard LP "Lighting" {
-    fed from T1, 10 ft
-    main     breaker
-    place    indoor "Room 2"
-    equipment "Ovens" 18 kVA, 208 V 3-phase, 60 ft
+    fed from    T1, 10 ft
+    main        breaker
+    place       indoor "Room 2"
+    equipment   "Ovens"         18 kVA, 208 V 3-phase, 60 ft
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 480Y/277 V
-    fault   9 kA at service point, X/R 5
+    voltage     480Y/277 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 400 A
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
 }
 transformer T1 {
-    fed from  MDP, 30 ft
-    rating    30 kVA
-    secondary 208Y/120 V
-    electrode building steel, 20 ft
+    fed from    MDP, 30 ft
+    rating      30 kVA
+    secondary   208Y/120 V
+    electrode   building steel, 20 ft
 }
 panelboard LP "Lighting" {
-    fed from T1, 10 ft
-    main     breaker
-    place    indoor "Room 2"
-    equipment "Ovens" 18 kVA, 208 V 3-phase, 60 ft
+    fed from    T1, 10 ft
+    main        breaker
+    place       indoor "Room 2"
+    equipment   "Ovens"         18 kVA, 208 V 3-phase, 60 ft
 }
 """,
     check=check,

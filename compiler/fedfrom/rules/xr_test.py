@@ -45,27 +45,27 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 480Y/277 V
-    fault   17 kA at service point, X/R 10
+    voltage     480Y/277 V
+    fault       17 kA at service point, X/R 10
 }
 switchboard MSB "Main switchboard" {
-    fed from UT, 2 ft, wire by utility
-    main     breaker 800 A
-    place    indoor "Electrical room"
-    equipment "Furnace" 70 A, 480 V 3-phase, 60 ft, breaker 100 A, interrupting 18 kA
+    fed from    UT, 2 ft, wire by utility
+    main        breaker 800 A
+    place       indoor "Electrical room"
+    equipment   "Furnace"       70 A, 480 V 3-phase, 60 ft, breaker 100 A, interrupting 18 kA
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 480Y/277 V
-    fault   17 kA at service point, X/R 10
+    voltage     480Y/277 V
+    fault       17 kA at service point, X/R 10
 }
 switchboard MSB "Main switchboard" {
-    fed from UT, 2 ft, wire by utility
-    main     breaker 800 A
-    place    indoor "Electrical room"
-    equipment "Furnace" 70 A, 480 V 3-phase, 60 ft, breaker 100 A, interrupting 25 kA
+    fed from    UT, 2 ft, wire by utility
+    main        breaker 800 A
+    place       indoor "Electrical room"
+    equipment   "Furnace"       70 A, 480 V 3-phase, 60 ft, breaker 100 A, interrupting 25 kA
 }
 """,
     check=check,
