@@ -59,4 +59,21 @@ def _sorted(found: Mapping[str, T], order: Mapping[str, int]) -> dict[str, T]:
 
 def _project(model: Model) -> ProjectInfo:
     project = model.project
-    return ProjectInfo(project.title, project.number, project.code.value, project.drawn_by)
+
+    def word(name: str) -> str:
+        found = project.facts.word(name)
+        return found.value if found is not None else ""
+
+    return ProjectInfo(
+        project.title, project.number, project.code.value, project.drawn_by, _revisions(model), word("address"),
+        word("owner"), word("designer"), word("occupancy"), word("checked by"),
+        tuple(str(fact.values.get("text", "")) for fact in project.facts.all("note")), word("sheet size"),
+    )  # fmt: skip
+
+
+def _revisions(model: Model) -> tuple[tuple[str, str, str], ...]:
+    """Mark, date and description of every revision, as written."""
+    return tuple(
+        (str(fact.values.get("mark", "")), str(fact.values.get("date", "")), str(fact.values.get("text", "")))
+        for fact in model.project.facts.all("revision")
+    )

@@ -439,13 +439,21 @@ class BillLine:
 
 @dataclass(frozen=True, slots=True)
 class ProjectInfo:
-    """What stands in title blocks."""
+    """What stands in title blocks. `revisions`: mark, date as written, description. `sheet_size` a word of the language
+    ("ANSI D"), "" for the default; `notes` the general notes of the project."""
 
     title: str
     number: str
     code: str
     drawn_by: str
     revisions: tuple[tuple[str, str, str], ...] = ()
+    address: str = ""
+    owner: str = ""
+    designer: str = ""
+    occupancy: str = ""
+    checked_by: str = ""
+    notes: tuple[str, ...] = ()
+    sheet_size: str = ""
 
 
 @dataclass(frozen=True, slots=True)
