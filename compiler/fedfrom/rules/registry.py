@@ -17,7 +17,7 @@ from fedfrom.source import SourceFile
 from fedfrom.tables import Edition
 
 # Modules of this folder that are no rules.
-NOT_RULES = frozenset({"registry", "support", "run", "acceptance", "expectation"})
+NOT_RULES = frozenset({"registry", "support", "run", "acceptance", "expectation", "consequences"})
 
 
 @dataclass(frozen=True, slots=True)

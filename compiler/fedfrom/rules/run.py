@@ -12,6 +12,7 @@ from fedfrom.model.items import Model
 from fedfrom.model.read import one_for_each_place
 from fedfrom.results.types import Results
 from fedfrom.rules.acceptance import apply_acceptances
+from fedfrom.rules.consequences import without_consequences
 from fedfrom.rules.expectation import check_expectations
 from fedfrom.rules.registry import Design, all_rules
 from fedfrom.tables import Edition
@@ -37,7 +38,7 @@ def run_rules(
             found.extend(rule.check(design))
     outcomes, unmet = check_expectations(design)
     found.extend(unmet)
-    kept, accepted = apply_acceptances(design, sort_findings(found))
+    kept, accepted = apply_acceptances(design, sort_findings(without_consequences(model, found)))
     final = sort_findings(one_for_each_place(kept))
     counts = Counter(finding.rule for finding in final)
     return (
