@@ -14,6 +14,7 @@ from fedfrom.passes.sizing_devices import DeviceRequest, is_fused, protecting_ra
 from fedfrom.passes.sizing_sets import size_conductors
 from fedfrom.passes.sizing_settings import ambient_of, is_wet, wire_settings
 from fedfrom.passes.sizing_trace import conductor_derivation, device_derivation
+from fedfrom.passes.wiring_trace import wiring_derivations
 from fedfrom.passes.work import Pass, Work
 from fedfrom.quantity import VoltageSystem
 from fedfrom.results.derivation import Derivation, Input
@@ -67,9 +68,8 @@ def _size_row(
     inputs = _inputs(row, load)
     explained = [device_derivation(work.edition, row.key, device, need.steps, need.missing, inputs)]
     if sized is not None:
-        explained.append(
-            conductor_derivation(work.edition, f"{row.key}.phase", sized, need.steps, need.terminal_a, inputs)
-        )
+        explained.append(conductor_derivation(work.edition, f"{row.key}.phase", sized, need.steps, inputs))
+        explained.extend(wiring_derivations(work.edition, row.key, sized))
     return done, tuple(each for each in explained if each is not None)
 
 

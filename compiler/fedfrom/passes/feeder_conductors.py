@@ -8,6 +8,7 @@ from fedfrom.formulas.ampacity import DWELLING_FACTOR
 from fedfrom.formulas.taps import TapRule, rule_for_length, tap_ampacity
 from fedfrom.formulas.transformers import generator_conductor
 from fedfrom.model.fact_reading import words
+from fedfrom.passes.current_trace import current_step
 from fedfrom.passes.feeder_devices import DeviceSizer, has_own_device
 from fedfrom.passes.feeder_plan import LUG_POINTS, FeederPlan, supply_edges
 from fedfrom.passes.sizing_conductors import ConductorRequest, DropLimit
@@ -184,14 +185,8 @@ def conductor_request(
     # Paralleled generators carry their own rating, not the whole load of the bus.
     if plan.kind == "generator" and plan.capacity_a is not None:
         terminal, carried = min(terminal, plan.capacity_a), min(carried, plan.capacity_a)
-    steps = [
-        Step(
-            "I = noncontinuous + 1.25 continuous, with growth",
-            f"{terminal:.1f} A",
-            amperes_text(terminal),
-            work.edition.clause("230.42(A)" if plan.kind == "service" else "215.2(A)"),
-        )
-    ]
+    clause = work.edition.clause("230.42(A)" if plan.kind == "service" else "215.2(A)")
+    steps = [current_step(work, plan, terminal, clause)]
     if protection.least_a > 0:
         clause = work.edition.clause(protection.clause)
         steps.append(

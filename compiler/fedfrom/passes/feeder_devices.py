@@ -11,6 +11,7 @@ from fedfrom.graph.network import Edge
 from fedfrom.graph.walk import outgoing_edges
 from fedfrom.model.fact_reading import amount
 from fedfrom.model.items import Device
+from fedfrom.passes.current_trace import current_step
 from fedfrom.passes.feeder_plan import INPUT_RATED_KINDS, LUG_POINTS, FeederPlan, supply_edges
 from fedfrom.passes.sizing_devices import DeviceRequest, protecting_rating, size_device
 from fedfrom.passes.work import Work
@@ -77,8 +78,7 @@ class DeviceSizer:
         load = plan.carried_a if full else plan.design_a
         if load is None:
             return None, (), f"the load of {plan.target.tag}"
-        note = "load with growth, 100 % rated" if full else "noncontinuous + 1.25 continuous, with growth"
-        steps = [Step(f"I = {note}", f"{load:.1f} A", amperes_text(load), edition.clause("215.3"))]
+        steps = [current_step(self.work, plan, load, edition.clause("215.3"), full)]
         needed = max(load, 15.0)
         if plan.capacity_a is not None and plan.target.item.kind in INPUT_RATED_KINDS:
             needed = max(needed, 1.25 * plan.capacity_a)

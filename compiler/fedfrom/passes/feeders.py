@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from fedfrom.graph.walk import outgoing_edges
+from fedfrom.passes.current_trace import load_inputs
 from fedfrom.passes.feeder_conductors import conductor_request, protection_of
 from fedfrom.passes.feeder_devices import DeviceSizer, SizedDevice
 from fedfrom.passes.feeder_plan import FeederPlan, plan_feeder
@@ -14,9 +15,9 @@ from fedfrom.passes.sizing_sets import SizedConductors, size_conductors
 from fedfrom.passes.sizing_trace import conductor_derivation, device_derivation
 from fedfrom.passes.tie_sizing import size_ties
 from fedfrom.passes.transfer_sizing import size_transfers
+from fedfrom.passes.wiring_trace import wiring_derivations
 from fedfrom.passes.work import Pass, Work
-from fedfrom.results.derivation import Derivation, Input, Step
-from fedfrom.results.notation import amperes_text
+from fedfrom.results.derivation import Derivation, Step
 from fedfrom.results.types import CircuitResult, DeviceResult, FeederResult, TransformerResult
 
 
@@ -86,12 +87,7 @@ def _explain(
     device: SizedDevice,
     sized: tuple[SizedConductors, tuple[Step, ...], float | None] | None,
 ) -> tuple[Derivation, ...]:
-    inputs = []
-    if plan.demand_a is not None:
-        inputs.append(Input("I", "demand current", amperes_text(plan.demand_a)))
-    length = plan.feed.length_ft
-    if length is not None:
-        inputs.append(Input("L", "length", f"{length.value:g} ft", length.origin, length.span))
+    inputs = list(load_inputs(work, plan))
     state = plan.state
     explained = [
         device_derivation(
@@ -112,12 +108,12 @@ def _explain(
                 f"{plan.subject}.phase",
                 sized[0],
                 sized[1],
-                plan.design_a,
                 tuple(inputs),
                 state,
                 sized[2],
             )
         )
+        explained.extend(wiring_derivations(work.edition, plan.subject, sized[0], state))
     return tuple(each for each in explained if each is not None)
 
 

@@ -22,6 +22,7 @@ class SizedConductors:
     ground_ratio: float
     drop_pct: float | None = None
     drop_limit_pct: float | None = None
+    request: ConductorRequest | None = None
 
 
 def size_conductors(edition: Edition, request: ConductorRequest) -> SizedConductors | None:
@@ -65,7 +66,7 @@ def size_conductors(edition: Edition, request: ConductorRequest) -> SizedConduct
         by=request.by,
     )
     limit = request.drop[0].limit_pct if request.drop else None
-    return SizedConductors(result, choice, table_size, ratio, drop_of(edition, request, option), limit)
+    return SizedConductors(result, choice, table_size, ratio, drop_of(edition, request, option), limit, request)
 
 
 def _neutral(edition: Edition, request: ConductorRequest, choice: PhaseChoice) -> tuple[str, Origin]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from fedfrom.formulas.overcurrent import conductor_is_protected
 from fedfrom.model.items import Origin
@@ -58,7 +58,7 @@ def _smaller_rating(edition: Edition, device: DeviceResult, kind: str, steps: Se
     if steps[-1].formula.startswith(LIMIT_TAKEN):
         reason = "may open while the load starts: the greatest rating of its article is taken (common practice)"
         return (Rejected(amperes_text(below[-1]), reason),)
-    return (Rejected(amperes_text(below[-1]), f"below {steps[-1].numbers} ({steps[-1].formula})"),)
+    return (Rejected(amperes_text(below[-1]), f"below the {steps[-1].result} that are needed"),)
 
 
 def conductor_derivation(
@@ -66,31 +66,15 @@ def conductor_derivation(
     subject: str,
     sized: SizedConductors,
     steps: Sequence[Step],
-    needed_a: float | None,
     inputs: Sequence[Input] = (),
     state: str = "",
     device_a: float | None = None,
 ) -> Derivation:
     """How phase conductors, ground and raceway came about."""
     result, choice = sized.result, sized.choice
-    material = result.material
-    own = lookup.ampacity(edition, material, result.phase, choice.insulation_c)
-    terminal = lookup.ampacity(edition, material, result.phase, choice.terminal_c)
-    sets = f"{result.sets} x " if result.sets > 1 else ""
     calculation = [
         *(step for step in steps if not step.formula.startswith("OCPD")),
-        Step(
-            f"ampacity in the {choice.terminal_c} C column (terminals)",
-            f"{sets}{amperes_text(terminal)}",
-            amperes_text(choice.option.terminal_a),
-            edition.clause("110.14(C)(1)"),
-        ),
-        Step(
-            f"{choice.insulation_c} C ampacity x ambient x adjustment",
-            f"{sets}{amperes_text(own)} x {choice.ambient_factor:.2f} x {choice.adjustment_factor:.2f}",
-            amperes_text(choice.option.corrected_a),
-            edition.clause("310.15(B)(1)"),
-        ),
+        *_ampacity_steps(edition, sized),
     ]
     if device_a is not None:
         calculation.append(_protection_step(edition, device_a, result.ampacity_a))
@@ -99,17 +83,7 @@ def conductor_derivation(
         calculation.append(
             Step("voltage drop, greatest of the states", limit, f"{sized.drop_pct:.2f} %", "limit of the project")
         )
-    calculation += _ground_steps(edition, sized)
-    if result.raceway_size and result.fill_pct is not None:
-        calculation.append(
-            Step(
-                "raceway fill",
-                f"{result.raceway_size} inch {result.raceway_kind}",
-                f"{result.fill_pct:.1f} %",
-                edition.clause("Chapter 9 Table 1"),
-            )
-        )
-    title = "conductors"
+    title = "phase conductors"
     rounding = "enlarged for voltage drop" if choice.enlarged_for_drop else "smallest size that satisfies every rule"
     origin = choice.origins.get("phase", Origin.CHOSEN)
     if origin is not Origin.CHOSEN:
@@ -119,7 +93,7 @@ def conductor_derivation(
         title,
         conductor_text(result),
         origin,
-        (*inputs, Input("I", "current needed", amperes_text(needed_a))) if needed_a is not None else tuple(inputs),
+        (*inputs, *_conductor_inputs(edition, sized)),
         tuple(calculation),
         rounding,
         edition.clause("310.16"),
@@ -138,22 +112,51 @@ def _protection_step(edition: Edition, device_a: float, ampacity_a: float) -> St
     return Step("device over the ampacity", numbers, "not protected", edition.clause("240.4"))
 
 
-def _ground_steps(edition: Edition, sized: SizedConductors) -> list[Step]:
-    result = sized.result
-    if not result.ground or not sized.ground_table_size:
-        return []
-    table = size_text(sized.ground_table_size)
-    if result.ground_kind.startswith("supply-side"):
-        clause = edition.clause("250.102(C)(1)")
-        return [Step("supply-side bonding jumper", f"by {size_text(result.phase)} in each raceway", table, clause)]
-    steps = [Step("equipment grounding conductor by the device", "table", table, edition.clause("Table 250.122"))]
-    if sized.ground_ratio > 1.0005:
-        steps.append(
-            Step(
-                "increased with the phase conductors",
-                f"{table} area x {sized.ground_ratio:.3f}",
-                size_text(result.ground),
-                edition.clause("250.122(B)"),
-            )
-        )
-    return steps
+def _conductor_inputs(edition: Edition, sized: SizedConductors) -> Iterator[Input]:
+    """The columns of the tables and the conditions that the ampacity follows from, each with its place or table."""
+    choice, request = sized.choice, sized.request
+    result, table = sized.result, edition.clause("310.16")
+    own = lookup.ampacity(edition, result.material, result.phase, choice.insulation_c)
+    terminal = lookup.ampacity(edition, result.material, result.phase, choice.terminal_c)
+    size = f"{size_text(result.phase)} {result.material}"
+    yield Input("At", f"ampacity of {size}, {choice.terminal_c} C column", amperes_text(terminal), source=table)
+    yield Input("Ai", f"ampacity of {size}, {choice.insulation_c} C column", amperes_text(own), source=table)
+    ambient = request.settings.ambient_c if request is not None else None
+    place = "" if ambient is None else f" at {ambient.value:g} C"
+    yield Input(
+        "Fa",
+        f"ambient correction{place}",
+        f"{choice.ambient_factor:.2f}",
+        ambient.origin if ambient is not None else Origin.DEFAULT,
+        ambient.span if ambient is not None else None,
+        edition.clause("310.15(B)(1)"),
+    )
+    count = f"{choice.current_carrying} current-carrying conductors in a raceway"
+    clause = edition.clause("310.15(C)(1)")
+    yield Input("Fb", f"adjustment, {count}", f"{choice.adjustment_factor:.2f}", Origin.DEFAULT, None, clause)
+    if result.sets > 1:
+        yield Input("n", "sets in parallel", f"{result.sets}", result.origins.get("sets", Origin.CHOSEN))
+
+
+def _ampacity_steps(edition: Edition, sized: SizedConductors) -> list[Step]:
+    """At the terminals without factors, of the insulation with them; the lesser counts (NEC 110.14(C), 310.15)."""
+    result, choice = sized.result, sized.choice
+    option = choice.option
+    own = lookup.ampacity(edition, result.material, result.phase, choice.insulation_c)
+    terminal = lookup.ampacity(edition, result.material, result.phase, choice.terminal_c)
+    sets, symbol = (f"{result.sets} x ", "n ") if result.sets > 1 else ("", "")
+    return [
+        Step(
+            f"ampacity at the terminals = {symbol}At",
+            f"{sets}{amperes_text(terminal)}",
+            amperes_text(option.terminal_a),
+            edition.clause("110.14(C)(1)"),
+        ),
+        Step(
+            f"ampacity corrected = {symbol}Ai Fa Fb",
+            f"{sets}{amperes_text(own)} x {choice.ambient_factor:.2f} x {choice.adjustment_factor:.2f}",
+            amperes_text(option.corrected_a),
+            edition.clause("310.15(B)"),
+        ),
+        Step("ampacity = the lesser", "", amperes_text(option.usable_a)),
+    ]

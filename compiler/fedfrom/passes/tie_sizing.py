@@ -70,4 +70,4 @@ def _cable(
     step = Step(
         "I = rating of the tie device", amperes_text(rating), amperes_text(rating), work.edition.clause("240.4")
     )
-    return sized.result, conductor_derivation(work.edition, f"{tie.tag}.phase", sized, (step,), rating)
+    return sized.result, conductor_derivation(work.edition, f"{tie.tag}.phase", sized, (step,))
