@@ -29,15 +29,14 @@ def unknown_name(vocabulary: Vocabulary, parts: Sequence[Part], scopes: Sequence
     if explained:
         message = f"`{first}` is not a word of the language"
         return error("unknown-word", subject, message, span, "not known here", explained)
-    near = near_names(words, scopes)
-    if near:
+    near, instead = near_names(words, scopes), other_word(vocabulary, words, scopes)
+    if near and not (instead and near[0].split()[0] == words[0]):
         length = len(near[0].replace("-", " ").split()) if "-".join(words[:2]) == near[0] else len(near[0].split())
         length = min(length, len(words))
         wrong = " ".join(words[:length])
         at = span.to(parts[length - 1].span)
         message = f"`{wrong}` is not known {where}"
         return error("unknown-word", subject, message, at, "not known here", f"write {listed(near)}")
-    instead = other_word(vocabulary, words, scopes)
     if instead:
         message = f"`{first}` is not a word of the language"
         return error("unknown-word", subject, message, span, "not known here", f"write `{instead}`")

@@ -31,7 +31,9 @@ def without_consequences(model: Model, findings: Iterable[Finding]) -> tuple[Fin
 
 
 def _nowhere(model: Model, item: Item) -> bool:
-    """Whether the item is fed from something that is not in the project."""
+    """Whether nobody knows what feeds the item: its source is not in the project, or its lines could not be read."""
+    if item.unreadable and not item.feeds:
+        return True
     return any(feed.source not in model.items for feed in item.feeds)
 
 
