@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from fedfrom.drawing.legend import legend_and_notes
 from fedfrom.drawing.lettering import capitals, printable, wrap
-from fedfrom.drawing.library import SAMPLES
+from fedfrom.drawing.papers import Paper
 from fedfrom.drawing.scene import Group, Shape
-from fedfrom.drawing.shapes import bounds, label, line, rectangle
-from fedfrom.drawing.sheets import Paper
+from fedfrom.drawing.shapes import label, line, rectangle
 from fedfrom.drawing.style import (
     CAPTION_TEXT,
     FRAME_THICK,
@@ -19,15 +19,13 @@ from fedfrom.drawing.style import (
     NUMBER_TEXT,
     TEXT,
     TITLE_TEXT,
-    pen,
 )
 from fedfrom.drawing.words import words
 from fedfrom.model.items import Status
 
-LEGEND_X = 0.62
-LEGEND_TEXT_X = 1.22
 REVISION_ROWS = 4
 ROW = 0.22
+SMALL_NUMBER = 0.34
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,7 +33,8 @@ class TitleData:
     """What the strip says: sheet number and count, titles, project, state of the design, revisions, notes, symbols.
 
     `revisions` are (mark, date as written in the source, description); `symbols` names of the library in legend order;
-    `statuses` other than new that occur.
+    `statuses` other than new that occur. `parties`: caption and name of those whose job it is (owner, designer …).
+    `scale` in words, "" for a diagram without.
     """
 
     number: str
@@ -44,13 +43,14 @@ class TitleData:
     subtitle: str
     project: str
     project_number: str
-    drawn_by: str
     digest: str
     findings: str
     revisions: Sequence[tuple[str, str, str]]
     notes: Sequence[str]
     symbols: Sequence[str]
     statuses: Sequence[Status]
+    parties: Sequence[tuple[str, str]] = ()
+    scale: str = ""
 
 
 def frame(paper: Paper, data: TitleData) -> tuple[Group, ...]:
@@ -61,10 +61,15 @@ def frame(paper: Paper, data: TitleData) -> tuple[Group, ...]:
     border: list[Shape] = [
         rectangle(left, top, right, bottom, FRAME_THICK),
         line(inner, top, inner, bottom, FRAME_THICK),
-        *_zones(left, top, right, bottom),
+        *_zones(paper, left, top, right, bottom),
     ]
     boxes, upper = _lower_boxes(paper, data, inner, right, bottom)
-    legend, notes = _legend_and_notes(data, inner, right, top, upper)
+    if paper.legend:
+        column = round(inner - paper.legend, 4)
+        border.append(line(column, top, column, bottom, FRAME_THIN))
+        legend, notes = legend_and_notes(data.symbols, data.statuses, data.notes, column, inner, top, bottom)
+    else:
+        legend, notes = legend_and_notes(data.symbols, data.statuses, data.notes, inner, right, top, upper)
     return (
         Group((0.0, 0.0), tuple(border), "border", "frame"),
         Group((0.0, 0.0), tuple(boxes), "title-strip", "frame"),
@@ -73,26 +78,27 @@ def frame(paper: Paper, data: TitleData) -> tuple[Group, ...]:
     )
 
 
-def _zones(left: float, top: float, right: float, bottom: float) -> list[Shape]:
+def _zones(paper: Paper, left: float, top: float, right: float, bottom: float) -> list[Shape]:
     shapes: list[Shape] = []
-    for index in range(8):
-        x = left + (right - left) * (index + 0.5) / 8
+    tick = min(0.25, paper.other - 0.1)
+    for index in range(paper.columns):
+        x = left + (right - left) * (index + 0.5) / paper.columns
         for y in (top - 0.12, bottom + 0.22):
-            shapes.append(label(str(8 - index), (x, y), TEXT, anchor="middle", layer="frame"))
+            shapes.append(label(str(paper.columns - index), (x, y), TEXT, anchor="middle", layer="frame"))
         if index:
-            edge = round(left + (right - left) * index / 8, 4)
+            edge = round(left + (right - left) * index / paper.columns, 4)
             shapes += [
-                line(edge, top - 0.25, edge, top, FRAME_THIN),
-                line(edge, bottom, edge, bottom + 0.25, FRAME_THIN),
+                line(edge, top - tick, edge, top, FRAME_THIN),
+                line(edge, bottom, edge, bottom + tick, FRAME_THIN),
             ]
-    for index, letter in enumerate("DCBA"):
-        y = top + (bottom - top) * (index + 0.5) / 4 + TEXT / 2
+    for index, letter in enumerate("DCBA"[-paper.rows :]):
+        y = top + (bottom - top) * (index + 0.5) / paper.rows + TEXT / 2
         shapes += [label(letter, (x, y), TEXT, anchor="middle", layer="frame") for x in (left - 0.18, right + 0.18)]
         if index:
-            edge = round(top + (bottom - top) * index / 4, 4)
+            edge = round(top + (bottom - top) * index / paper.rows, 4)
             shapes += [
-                line(left - 0.25, edge, left, edge, FRAME_THIN),
-                line(right, edge, right + 0.25, edge, FRAME_THIN),
+                line(left - tick, edge, left, edge, FRAME_THIN),
+                line(right, edge, right + tick, edge, FRAME_THIN),
             ]
     return shapes
 
@@ -117,22 +123,30 @@ def _lower_boxes(paper: Paper, data: TitleData, left: float, right: float, botto
 
     width = right - left - 0.20
     box(1.00, text["sheet"])
-    shapes.append(label(data.number, (left + 0.10, y + 0.82), NUMBER_TEXT, True, layer="frame"))
+    number_height = NUMBER_TEXT if not paper.legend else SMALL_NUMBER
+    shapes.append(label(data.number, (left + 0.10, y + 0.82), number_height, True, layer="frame"))
     shapes.append(label(data.count, (right - 0.10, y + 0.90), TEXT, anchor="end", layer="frame"))
+    if data.revisions and data.revisions[-1][0]:
+        mark, date, _ = data.revisions[-1]
+        for index, words_line in enumerate(entry for entry in (f"{text['revision']} {mark}", date) if entry):
+            at = (right - 0.10, round(y + 0.20 + 0.16 * index, 4))
+            shapes.append(label(capitals(words_line), at, TEXT, anchor="end", layer="frame"))
     titles = [*wrap(capitals(data.title), width, TITLE_TEXT, True), *wrap(capitals(data.subtitle), width, TEXT)]
     _lines(shapes, box(0.34 + 0.20 * len(titles), text["title"]), titles, left, TITLE_TEXT, 0.20, True)
     project = [*wrap(capitals(data.project), width, TITLE_TEXT, True, most=3)]
     project += [capitals(data.project_number)] if data.project_number else []
     _lines(shapes, box(0.34 + 0.20 * len(project), text["project"]), project, left, TITLE_TEXT, 0.20, True)
-    if data.drawn_by:
-        _lines(shapes, box(0.36, text["drawn"]), [capitals(data.drawn_by)], left, NOTE_TEXT, 0.2, False)
-    _lines(shapes, box(0.36, text["scale"]), [f"{text['none']} / {paper.name}"], left, NOTE_TEXT, 0.2, False)
+    for caption, name in reversed(data.parties):
+        named = wrap(capitals(name), width, NOTE_TEXT, most=3)
+        _lines(shapes, box(0.22 + NOTE_PITCH * len(named), caption), named, left, NOTE_TEXT, NOTE_PITCH, False)
+    scale = f"{data.scale or text['none']} / {paper.name}"
+    _lines(shapes, box(0.36, text["scale"]), [scale], left, NOTE_TEXT, 0.2, False)
     state = [f"DESIGN {printable(data.digest)}" if data.digest else "", data.findings]
-    state = [entry for entry in state if entry]
+    state = [part for entry in state if entry for part in wrap(entry, width, NOTE_TEXT)]
     _lines(shapes, box(0.22 + NOTE_PITCH * len(state), text["state"]), state, left, NOTE_TEXT, NOTE_PITCH, False)
     caution = wrap(text["caution"], width, NOTE_TEXT)
     _lines(shapes, box(0.14 + NOTE_PITCH * len(caution), ""), caution, left, NOTE_TEXT, NOTE_PITCH, False, lead=0.08)
-    box(1.30, text["seal"])
+    box(1.30 if not paper.legend else 1.00, text["seal"])
     _revision_table(shapes, box, data, left, right)
     return shapes, y
 
@@ -180,75 +194,3 @@ def _foot(shapes: Sequence[Shape], bottoms: Sequence[float], data: TitleData) ->
     last = list(data.revisions[-6:])
     extra = len(wrap(capitals(last[-1][2]), 1.85, NOTE_TEXT, most=3)) - 1 if len(last) >= REVISION_ROWS else 0
     return round(bottoms[0] + ROW + NOTE_PITCH * max(0, extra), 4)
-
-
-def _legend_and_notes(
-    data: TitleData, left: float, right: float, top: float, bottom: float
-) -> tuple[list[Shape], list[Shape]]:
-    text = words("strip")
-    notes = _note_lines(data.notes, right - left - 0.45)
-    notes_high = 0.45 + NOTE_PITCH * len(notes)
-    room = bottom - notes_high - top - 0.40
-    entries = _legend_entries(data)
-    total = sum(height for _, _, height in entries)
-    stretch = max(0.0, min(0.12, (room - total) / max(1, len(entries))))
-    legend: list[Shape] = [label(text["symbols"], (left + 0.12, top + 0.28), TEXT, True, layer="frame")]
-    y = top + 0.40
-    for group, lines, height in entries:
-        box = bounds(group)
-        middle = y + (height + stretch) / 2
-        at_x = round(left + LEGEND_X - (box[0] + box[2]) / 2, 4)
-        legend.append(Group((at_x, round(middle - (box[1] + box[3]) / 2, 4)), (group,), kind="legend"))
-        first = middle + NOTE_TEXT / 2 - NOTE_PITCH * (len(lines) - 1) / 2
-        for index, words_line in enumerate(lines):
-            at = (left + LEGEND_TEXT_X, round(first + index * NOTE_PITCH, 4))
-            legend.append(label(words_line, at, NOTE_TEXT, layer="frame"))
-        y += height + stretch
-    start = max(y + 0.06, top + 0.45)
-    shapes: list[Shape] = [line(left, round(start, 4), right, round(start, 4), FRAME_THIN)]
-    shapes.append(label(text["notes"], (left + 0.12, start + 0.24), TEXT, True, layer="frame"))
-    for index, (number, note) in enumerate(notes):
-        base = round(start + 0.42 + index * NOTE_PITCH, 4)
-        if number:
-            shapes.append(label(number, (left + 0.12, base), NOTE_TEXT, layer="frame"))
-        shapes.append(label(note, (left + 0.33, base), NOTE_TEXT, layer="frame"))
-    return legend, shapes
-
-
-def _legend_entries(data: TitleData) -> list[tuple[Group, tuple[str, ...], float]]:
-    """(sample, words, height) for every symbol and every status on the sheet."""
-    names = words("legend")
-    entries: list[tuple[Group, tuple[str, ...], float]] = []
-    for name in data.symbols:
-        sample = SAMPLES[name](pen(Status.NEW))
-        entries.append(_entry(Group((0.0, 0.0), (sample,)), names[name]))
-    styles = words("status")
-    for status in data.statuses:
-        entries.append(_entry(_status_sample(status), styles[status.value]))
-    return entries
-
-
-def _entry(sample: Group, text: str) -> tuple[Group, tuple[str, ...], float]:
-    lines = wrap(text, 1.90, NOTE_TEXT)
-    box = bounds(sample)
-    return sample, lines, round(max(box[3] - box[1] + 0.08, NOTE_PITCH * len(lines) + 0.05, 0.22), 4)
-
-
-def _status_sample(status: Status) -> Group:
-    strokes = pen(status)
-    shapes: list[Shape] = [line(-0.35, 0, 0.35, 0, strokes.wire)]
-    if status is Status.DEMOLISH:
-        for x in (-0.15, 0.15):
-            shapes += [
-                line(x - 0.05, -0.05, x + 0.05, 0.05, strokes.thin),
-                line(x - 0.05, 0.05, x + 0.05, -0.05, strokes.thin),
-            ]
-    return Group((0.0, 0.0), tuple(shapes), kind="legend")
-
-
-def _note_lines(notes: Sequence[str], width: float) -> list[tuple[str, str]]:
-    found = []
-    for number, note in enumerate(notes, 1):
-        for index, text in enumerate(wrap(note, width, NOTE_TEXT)):
-            found.append((f"{number}." if not index else "", text))
-    return found

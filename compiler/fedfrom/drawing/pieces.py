@@ -6,7 +6,7 @@ widest board; continue its bus in a second row. A piece that still does not fit 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from math import ceil
 from pathlib import Path
@@ -27,11 +27,15 @@ ROW_ENDS = 5.0
 
 @dataclass(frozen=True, slots=True)
 class Piece:
-    """A block for one place on a sheet. `key` names it; `head` it is a source's piece from which others were cut."""
+    """A block for one place on a sheet. `key` names it; `head` it is a source's piece from which others were cut.
+
+    `pin` is the number of the sheet that the text pins it to, 0 for none.
+    """
 
     key: str
     block: Block
     head: bool
+    pin: int = 0
 
 
 @dataclass(slots=True)
@@ -44,6 +48,7 @@ class _Group:
 
 def pieces(layout: Layout, width: float, height: float, engine: Path | None) -> list[Piece]:
     """All pieces, each within `width` x `height` inches where that can be reached."""
+    pins = _pins(layout)
     for _ in range(ROUNDS):
         sort_runs(layout)
         found = items(layout)
@@ -52,7 +57,25 @@ def pieces(layout: Layout, width: float, height: float, engine: Path | None) -> 
         changed = [_reduce(group, found, blocks, layout, width, height) for group in groups]
         if not any(changed):
             break
-    return _ordered(groups, found, blocks, layout)
+    return [replace(piece, pin=_pin_of(piece, pins, layout)) for piece in _ordered(groups, found, blocks, layout)]
+
+
+def _pins(layout: Layout) -> dict[str, int]:
+    """What the text pins to a sheet; it is cut from what feeds it, so that it can stand there."""
+    pins: dict[str, int] = {}
+    for key in layout.outline.parts:
+        node = layout.network.nodes.get(key)
+        fact = node.item.facts.first("sheet") if node is not None else None
+        number = fact.values.get("sheet") if fact is not None else None
+        if isinstance(number, int):
+            pins[key] = number
+            _cut(layout.inputs(key), layout)
+            layout.forget(key)
+    return pins
+
+
+def _pin_of(piece: Piece, pins: Mapping[str, int], layout: Layout) -> int:
+    return next((pins[key] for key in (piece.key, *tree(piece.key, layout)) if key in pins), 0) if pins else 0
 
 
 def _groups(found: list[Item], blocks: list[Block], layout: Layout, engine: Path | None) -> list[_Group]:

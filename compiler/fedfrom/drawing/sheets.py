@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from math import floor
+from math import ceil, floor
 
+from fedfrom.drawing.papers import Paper
 from fedfrom.drawing.pieces import Piece, size
 from fedfrom.drawing.scene import Group, Label, Shape
 from fedfrom.drawing.shapes import bounds, groups, label
@@ -16,57 +17,21 @@ ROW_GAP = 0.45
 MOST_SPREAD = 1.5
 
 
-@dataclass(frozen=True, slots=True)
-class Paper:
-    """A sheet size and its margins in inches; the strip is the title strip at the right edge.
-
-    ANSI D is 34 x 22 (ASME Y14.1); the margins are ours: 1.5 at the binding edge, 0.5 at the others.
-    """
-
-    name: str
-    width: float
-    height: float
-    left: float = 1.5
-    other: float = 0.5
-    strip: float = 3.2
-    pad: float = 0.2
-
-    @property
-    def area(self) -> tuple[float, float, float, float]:
-        """Left, top, right and bottom of the field for the drawing."""
-        return (
-            self.left + self.pad,
-            self.other + self.pad,
-            self.width - self.other - self.strip - self.pad,
-            self.height - self.other - self.pad,
-        )
-
-    @property
-    def room(self) -> tuple[float, float]:
-        """Width and height of that field."""
-        left, top, right, bottom = self.area
-        return round(right - left, 6), round(bottom - top, 6)
-
-    def zone(self, x: float, y: float) -> str:
-        """The zone of a point: columns 1 to 8 from the right, rows A to D from the bottom (ASME Y14.1 style)."""
-        left, right = self.left, self.width - self.other
-        column = 8 - min(7, max(0, floor((x - left) / (right - left) * 8)))
-        row = min(3, max(0, floor((self.height - self.other - y) / (self.height - 2 * self.other) * 4)))
-        return f"{'ABCD'[row]}{column}"
+SLACK = 0.6
+QUANTUM = 1.5
+"""A piece reserves its width and height plus slack, rounded up to whole quanta (inches): a feeder more in it then
+seldom pushes another piece to another sheet."""
 
 
-ANSI_D = Paper("ANSI D, 22 x 34", 34.0, 22.0)
-
-
-def paper_for(piece: Piece) -> Paper:
-    """ANSI D, or a sheet grown in steps of an inch for a piece that cannot be made smaller."""
+def paper_for(piece: Piece, base: Paper) -> Paper:
+    """The base sheet, or one grown in steps of an inch for a piece that cannot be made smaller."""
     wide, high = size(piece.block)
-    over_x = max(0, -floor((ANSI_D.room[0] - wide) + 1e-6))
-    over_y = max(0, -floor((ANSI_D.room[1] - high) + 1e-6))
+    over_x = max(0, -floor((base.room[0] - wide) + 1e-6))
+    over_y = max(0, -floor((base.room[1] - high) + 1e-6))
     if not over_x and not over_y:
-        return ANSI_D
-    width, height = ANSI_D.width + over_x, ANSI_D.height + over_y
-    return replace(ANSI_D, name=f"{height:g} x {width:g}", width=width, height=height)
+        return base
+    width, height = base.width + over_x, base.height + over_y
+    return replace(base, name=f"{height:g} x {width:g}", width=width, height=height)
 
 
 @dataclass(slots=True)
@@ -79,14 +44,15 @@ class _Row:
 
 @dataclass(slots=True)
 class Filled:
-    """A sheet's paper and its pieces with their places (origin of each block)."""
+    """A sheet's paper and its pieces with their places (origin of each block). Widths and heights are reserved ones."""
 
     paper: Paper
+    base: Paper
     rows: list[_Row]
 
     def takes(self, piece: _Row) -> bool:
         """Take a row of one piece into a row of the sheet or as a new one; False when there is no room."""
-        if self.paper is not ANSI_D:
+        if self.paper is not self.base:
             return False
         width, height = self.paper.room
         total = sum(row.height for row in self.rows) + ROW_GAP * (len(self.rows) - 1)
@@ -97,34 +63,46 @@ class Filled:
                 row.width += PIECE_GAP + piece.width
                 row.height = max(row.height, piece.height)
                 return True
-        if total + ROW_GAP + piece.height <= height:
+        if not self.rows or total + ROW_GAP + piece.height <= height:
             self.rows.append(piece)
             return True
         return False
 
 
-def fill(pieces: Sequence[Piece]) -> list[Filled]:
-    """Pieces in their order, each into the first row or sheet where it fits. A head is a row of its own."""
+def _reserved(length: float, room: float) -> float:
+    """A length with slack in whole quanta, never more than there is room on a sheet."""
+    return max(length, min(ceil((length + SLACK) / QUANTUM) * QUANTUM, room))
+
+
+def fill(pieces: Sequence[Piece], base: Paper) -> list[Filled]:
+    """Pieces on sheets: pinned ones on theirs, the others in their order, each into the first row or sheet with room.
+
+    A head is a row of its own. A sheet that a pin skipped stays without rows, so that sheets keep their numbers.
+    """
     sheets: list[Filled] = []
-    for piece in pieces:
+    for piece in sorted(pieces, key=lambda piece: piece.pin == 0):
         wide, high = size(piece.block)
-        paper = paper_for(piece)
-        row = _Row([piece], wide, high, closed=piece.head)
-        if paper is not ANSI_D or not any(sheet.takes(row) for sheet in sheets):
-            sheets.append(Filled(paper, [row]))
+        paper = paper_for(piece, base)
+        row = _Row([piece], _reserved(wide, base.room[0]), _reserved(high, base.room[1]), closed=piece.head)
+        first = max(0, piece.pin - 1)
+        while len(sheets) < first:
+            sheets.append(Filled(base, base, []))
+        if paper is not base or not any(sheet.takes(row) for sheet in sheets[first:]):
+            sheets.append(Filled(paper, base, [row]))
     return sheets
 
 
 def placed_shapes(sheet: Filled) -> tuple[Group, ...]:
     """The pieces of a sheet as groups at their places: rows centred, spare height spread evenly."""
     left, top, right, bottom = sheet.paper.area
-    used = sum(row.height for row in sheet.rows)
+    highs = [max(size(piece.block)[1] for piece in row.pieces) for row in sheet.rows]
+    used = sum(highs)
     spare = (bottom - top) - used
     gap = min(spare / (len(sheet.rows) + 1), ROW_GAP + MOST_SPREAD) if len(sheet.rows) > 1 else 0.0
     y = top + (spare - gap * (len(sheet.rows) - 1)) / 2
     found = []
-    for row in sheet.rows:
-        loose = (right - left) - row.width + PIECE_GAP * (len(row.pieces) - 1)
+    for row, high in zip(sheet.rows, highs, strict=True):
+        loose = (right - left) - sum(size(piece.block)[0] for piece in row.pieces)
         step = min(loose / (len(row.pieces) + 1), 2.0)
         x = left + (loose - step * (len(row.pieces) - 1)) / 2
         for piece in row.pieces:
@@ -132,7 +110,7 @@ def placed_shapes(sheet: Filled) -> tuple[Group, ...]:
             origin = (_down(x - piece.block.left), _down(y - min(piece.block.top, 0.0)))
             found.append(Group(origin, piece.block.shapes, piece.key, "piece"))
             x += wide + step
-        y += row.height + gap
+        y += high + gap
     return tuple(found)
 
 
