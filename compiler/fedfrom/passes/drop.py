@@ -11,15 +11,18 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from fedfrom.formulas.voltage_drop import DropError, approximate_drop, drop_factor, percent_drop
+from fedfrom.formulas.voltage_drop import DropError, percent_drop
 from fedfrom.graph.network import Edge, State
 from fedfrom.graph.walk import supplies
 from fedfrom.model.items import Origin, Value
+from fedfrom.passes.drop_derivation import drop_derivation
 from fedfrom.passes.load_kinds import traits
+from fedfrom.passes.motors import load_of
 from fedfrom.passes.work import Pass, Work
 from fedfrom.quantity import VoltageSystem
-from fedfrom.results.derivation import Derivation, Input, Step
+from fedfrom.results.derivation import Derivation, Step
 from fedfrom.results.types import CircuitResult, ConductorResult, FeederResult, NodeLoad
+from fedfrom.source import Span
 
 
 @dataclass(frozen=True, slots=True)
@@ -263,63 +266,49 @@ def _feeder_derivation(work: Work, feeder: FeederResult) -> Derivation | None:
             break
     if chosen is None:
         return None
-    subject = f"{feeder.id}.feeder.drop"
-    extra: tuple[Step, ...] = ()
-    if feeder.cumulative_drop_pct is not None:
-        extra = (Step("sum from the service", "segments above added", f"{feeder.cumulative_drop_pct:.2f} %"),)
-    return _derivation(subject, f"Voltage drop of the feeder to {feeder.target}", chosen, name, feeder, extra)
+    feed = work.network.edges[feeder.id].feed
+    return drop_derivation(
+        f"{feeder.id}.feeder.drop",
+        f"Voltage drop of the feeder to {feeder.target}",
+        chosen,
+        (feeder.drop_v, feeder.drop_pct),
+        name,
+        _sum(feeder.drop_pct, feeder.cumulative_drop_pct, "feeders above"),
+        _place(feed.length_ft if feed is not None else None),
+        f"see {feeder.target}.demand",
+        feeder.span,
+    )
 
 
 def _circuit_derivation(work: Work, row: CircuitResult) -> Derivation | None:
-    if row.kind == "feeder" or row.drop_v is None:
+    if row.kind == "feeder" or row.drop_v is None or row.drop_pct is None:
         return None
     described = circuit_run(work, row)
     if described is None:
         return None
-    extra: tuple[Step, ...] = ()
-    if row.cumulative_drop_pct is not None:
-        extra = (Step("sum from the service", "feeders above, worst state", f"{row.cumulative_drop_pct:.2f} %"),)
-    return _derivation(f"{row.key}.drop", f"Voltage drop of circuit {row.key}", described, "", row, extra)
-
-
-def _derivation(
-    subject: str, title: str, described: Run, state: str, result: FeederResult | CircuitResult, extra: tuple[Step, ...]
-) -> Derivation:
-    r, x = described.conductors.r_ohm_per_kft or 0.0, described.conductors.x_ohm_per_kft or 0.0
-    factor = drop_factor(described.phases)
-    drop_v, percent = result.drop_v or 0.0, result.drop_pct or 0.0
-    sets = described.conductors.sets
-    near = factor * approximate_drop(described.current_a, described.length_ft, r, x, described.power_factor, sets)
-    to_neutral = "E / 1.732" if described.phases == 3 else "E / 2"
-    return Derivation(
-        subject=subject,
-        title=title,
-        value=f"{drop_v:.2f} V, {percent:.2f} %",
-        origin=Origin.CHOSEN,
-        inputs=(
-            Input("I", "load current", f"{described.current_a:.1f} A"),
-            Input("L", "length, one way", f"{described.length_ft:g} ft"),
-            Input("R, X", "of one conductor at 75 C", f"{r:g}, {x:g} ohm per 1000 ft", source="Chapter 9, Table 9"),
-            Input("n", "sets", f"{sets}"),
-            Input("cos", "power factor", f"{described.power_factor:.2f}"),
-            Input("E", "nominal voltage", f"{described.volts:g} V"),
-        ),
-        steps=(
-            Step(
-                f"V = {factor:.3f} (E' + a - sqrt(E'^2 - b^2)), E' = {to_neutral}",
-                "a = I (R cos + X sin) L / 1000 n, b = I (X cos - R sin) L / 1000 n",
-                f"{drop_v:.2f} V",
-                "IEEE Std 141-1993, 3.11",
-            ),
-            Step("cross-check, approximate form", f"{factor:.3f} x I (R cos + X sin) L / 1000 n", f"{near:.2f} V"),
-            Step("percent = 100 V / E", f"100 x {drop_v:.2f} / {described.volts:g}", f"{percent:.2f} %"),
-            *extra,
-        ),
-        rounding="none",
-        clause="Chapter 9, Table 9",
-        state=state,
-        span=result.span,
+    load = load_of(work.model.items.get(row.gear), row)
+    return drop_derivation(
+        f"{row.key}.drop",
+        f"Voltage drop of circuit {row.key}",
+        described,
+        (row.drop_v, row.drop_pct),
+        "",
+        _sum(row.drop_pct, row.cumulative_drop_pct, "feeders above, worst state"),
+        _place(load.length_ft if load is not None else None),
+        "the whole load at the end",
+        row.span,
     )
+
+
+def _sum(own_pct: float, total_pct: float | None, above: str) -> tuple[Step, ...]:
+    if total_pct is None:
+        return ()
+    numbers = f"{total_pct - own_pct:.2f} + {own_pct:.2f}"
+    return (Step(f"from the service = {above} + this one", numbers, f"{total_pct:.2f} %"),)
+
+
+def _place(length: Value[float] | None) -> tuple[Origin, Span | None]:
+    return (length.origin, length.span) if length is not None else (Origin.CHOSEN, None)
 
 
 PASS = Pass(
