@@ -96,7 +96,8 @@ def _derivations(work: Work, study: Studied, faults: Mapping[str, Mapping[str, F
         node = work.network.nodes[tag]
         bus = study.faults[worst.state].known[tag]
         subject = f"{tag}.fault"
-        found[subject] = fault_derivation(subject, node, worst, bus, study.networks[worst.state])
+        network = study.networks[worst.state]
+        found[subject] = fault_derivation(subject, node, worst, bus, network, work.feeders, study.data)
     return found
 
 
