@@ -58,28 +58,37 @@ def transformer(impedance_pct: float, rating_va: float, secondary_v: float, rati
     return z if phases == 3 else z / 2.0
 
 
-def center_tap_zero_sequence(primary_side: complex, winding: complex) -> complex:
+def half_winding(winding: complex) -> complex:
+    """Loop of one half of a center-tapped winding, ohm, from the whole one (`winding`: half of the 240 V loop).
+
+    1.5 R and 1.2 X on the base of the whole winding, turns squared a quarter: from memory; the published limits 1.33
+    and 1.67 of the ratio of the two faults follow from them. Where the nameplate gives the half winding, that holds.
+    """
+    whole = 2.0 * winding
+    return complex(1.5 * whole.real, 1.2 * whole.imag) / 4.0
+
+
+def center_tap_zero_sequence(primary_side: complex, winding: complex, half: complex | None = None) -> complex:
     """Z0 at a 120/240 V center tap such that (2 Z1 + Z0) / 3 is the loop of one half winding.
 
     `primary_side` = what lies ahead, `winding` = the transformer (both as this module gives them: half of the 240 V
-    loop). The half winding has 1.5 R and 1.2 X on the base of the whole winding, turns squared a quarter.
-    Source: 1.5 and 1.2 from a published note on point-to-point calculations (limits 1.33 and 1.67 follow from them).
+    loop). `half` is the loop of one half winding, ohm, where it is known; else as `half_winding` takes it.
     """
-    whole = 2.0 * winding
-    half_loop = complex(1.5 * whole.real, 1.2 * whole.imag) / 4.0 + primary_side / 2.0
+    half_loop = (half_winding(winding) if half is None else half) + primary_side / 2.0
     return 3.0 * half_loop - 2.0 * (primary_side + winding)
 
 
-def high_leg_zero_sequence(primary_side: complex, winding: complex) -> complex:
+def high_leg_zero_sequence(primary_side: complex, winding: complex, half: complex | None = None) -> complex:
     """Z0 at a 240/120 V high-leg delta such that (2 Z1 + Z0) / 3 is the loop from a lighting line to the neutral.
 
     For a closed bank of three equal windings. `winding` is the bank's Z1 (a third of one winding). With the half
-    winding of `center_tap_zero_sequence`, 5/6 of the fault current come through the faulted half and 1/6 through the
+    winding as in `center_tap_zero_sequence`, 5/6 of the fault current come through the faulted half and 1/6 through the
     other two windings, so the loop is Zhalf - Zwinding / 12; the source sees half a line-to-line fault: Zsource / 2.
     Derived by us from the star equivalent of a three-winding transformer; no published example.
     """
     whole = 3.0 * winding
-    half_loop = complex(1.5 * whole.real, 1.2 * whole.imag) / 4.0 - whole / 12.0 + primary_side / 2.0
+    known = half_winding(1.5 * winding) if half is None else half
+    half_loop = known - whole / 12.0 + primary_side / 2.0
     return 3.0 * half_loop - 2.0 * (primary_side + winding)
 
 

@@ -15,7 +15,7 @@ from fedfrom.quantity import Quantity
 _ARC = "arc reduction"
 # The names of the runs that describe a device; the others of a feed describe length, conductors and route.
 DEVICE_RUNS = frozenset({"fuse", "frame", "trip functions", "device feature", "interrupting", _ARC})
-CONDUCTOR_RUNS = frozenset({"wire", "sets", "phase", "neutral", "ground", "raceway"})
+CONDUCTOR_RUNS = frozenset({"wire", "sets", "phase", "neutral", "ground", "raceway", "impedance"})
 
 
 def find(runs: Sequence[LoweredRun], name: str) -> LoweredRun | None:
@@ -125,7 +125,17 @@ def build_conductors(runs: Sequence[LoweredRun], standard: Wire) -> Conductors:
         neutral=_neutral(find(runs, "neutral")),
         ground=_size_or_none(find(runs, "ground")),
         raceway=word(raceway, "trade"),
+        impedance=_stated_impedance(find(runs, "impedance")),
     )
+
+
+def _stated_impedance(run: LoweredRun | None) -> Value[tuple[float, float]] | None:
+    """R and X as written, turned into ohm per 1000 ft; without `per` they are that already."""
+    r, x, per = number(run, "r"), number(run, "x"), number(run, "length")
+    if run is None or r is None or x is None:
+        return None
+    scale = 1000.0 / per.value if per is not None and per.value > 0 else 1.0
+    return _value(run, "r", (r.value * scale, x.value * scale))
 
 
 def filled(wire: Wire, standard: Wire) -> Wire:

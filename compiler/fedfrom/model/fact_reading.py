@@ -29,6 +29,15 @@ def amount(fact: Fact | None, dimension: Dimension) -> float | None:
     return None
 
 
+def option_amount(fact: Fact | None, option: str, dimension: Dimension) -> float | None:
+    """The first quantity of this dimension in one option of a fact, in base units, or None."""
+    values = fact.options.get(option, {}) if fact is not None else {}
+    for value in values.values():
+        if isinstance(value, Quantity) and value.dimension is dimension:
+            return float(value)
+    return None
+
+
 def ratio(fact: Fact | None) -> float | None:
     """The X/R written in a fact, or None."""
     if fact is None:

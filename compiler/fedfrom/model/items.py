@@ -144,6 +144,7 @@ class Conductors:
     """Conductors as written. Sizes are names of the table ("3/0", "250", "12"): AWG or kcmil is clear from the name.
 
     `neutral`: a size, "none", or a percentage such as "200 %". `raceway` is the trade size ("4", "1-1/4").
+    `impedance`: (R, X) of one conductor of a set, ohm per 1000 ft, where it is stated and not the table's.
     """
 
     wire: Wire = Wire()
@@ -152,6 +153,7 @@ class Conductors:
     neutral: Value[str] | None = None
     ground: Value[str] | None = None
     raceway: Value[str] | None = None
+    impedance: Value[tuple[float, float]] | None = None
 
 
 @dataclass(frozen=True, slots=True)

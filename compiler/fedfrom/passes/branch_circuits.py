@@ -7,8 +7,7 @@ from dataclasses import replace
 from fedfrom.model.items import Conductors, Device, Item, Load, Origin, Reserve, Status, Value
 from fedfrom.passes.branch_needs import BranchNeed, branch_need, kinds_of
 from fedfrom.passes.connected import DWELLING_LIGHTING
-from fedfrom.passes.load_kinds import traits
-from fedfrom.passes.motors import load_of
+from fedfrom.passes.motors import circuit_power_factor, load_of
 from fedfrom.passes.sizing_conductors import ConductorRequest, DropLimit
 from fedfrom.passes.sizing_devices import DeviceRequest, is_fused, protecting_rating, size_device
 from fedfrom.passes.sizing_sets import size_conductors
@@ -182,7 +181,7 @@ def _drop(work: Work, row: CircuitResult, system: VoltageSystem) -> tuple[DropLi
     if limit is None or row.length_ft is None or not row.load_a:
         return ()
     volts, phases = circuit_volts(system, row.poles, row.multiwire)
-    power_factor = traits(work.edition, row.category.split(",")[0].strip()).power_factor
+    power_factor = circuit_power_factor(work.edition, work.model.items.get(row.gear), row)
     return (DropLimit(row.load_a, row.length_ft, power_factor, volts, phases, limit.value),)
 
 

@@ -16,8 +16,7 @@ from fedfrom.graph.network import Edge, State
 from fedfrom.graph.walk import supplies
 from fedfrom.model.items import Origin, Value
 from fedfrom.passes.drop_derivation import drop_derivation
-from fedfrom.passes.load_kinds import traits
-from fedfrom.passes.motors import load_of
+from fedfrom.passes.motors import circuit_power_factor, load_of
 from fedfrom.passes.work import Pass, Work
 from fedfrom.quantity import VoltageSystem
 from fedfrom.results.derivation import Derivation, Step
@@ -238,8 +237,7 @@ def circuit_run(work: Work, row: CircuitResult) -> Run | None:
     to_neutral = row.poles == 1 or row.multiwire
     if to_neutral and system.has_neutral:
         volts = system.line_to_neutral_v
-    kind = row.category.split(",")[0].strip()
-    factor = _usable(traits(work.edition, kind).power_factor)
+    factor = circuit_power_factor(work.edition, work.model.items.get(row.gear), row)
     return Run(volts, phases, row.load_a, row.length_ft, row.conductors, factor)
 
 

@@ -149,10 +149,10 @@ class _Solver:
             if source.z0 is not None and source.z0 != 0:
                 shunts.setdefault(self._index(tag), []).append(source.z0 / self._volts(tag) ** 2)
         grounded = dict(self.network.grounded_z0)
-        for bus, winding in self.network.center_taps.items():
+        for bus, (winding, half) in self.network.center_taps.items():
             whole = positive.get(bus)
             if whole is not None:
-                grounded[bus] = tapped_zero_sequence(self.network.levels[bus], whole - winding, winding)
+                grounded[bus] = tapped_zero_sequence(self.network.levels[bus], whole - winding, winding, half)
         for bus, z0 in grounded.items():
             if z0 != 0:
                 shunts.setdefault(self._index(bus), []).append(z0 / self._volts(bus) ** 2)
@@ -171,11 +171,11 @@ class _Solver:
         return found
 
 
-def tapped_zero_sequence(level: VoltageSystem, ahead: complex, winding: complex) -> complex:
+def tapped_zero_sequence(level: VoltageSystem, ahead: complex, winding: complex, half: complex | None) -> complex:
     """Z0 where the neutral is the middle of a winding: of a single-phase transformer, or of one side of a delta."""
     if level.kind == "high-leg delta":
-        return impedance.high_leg_zero_sequence(ahead, winding)
-    return impedance.center_tap_zero_sequence(ahead, winding)
+        return impedance.high_leg_zero_sequence(ahead, winding, half)
+    return impedance.center_tap_zero_sequence(ahead, winding, half)
 
 
 def motor_impedance(group: MotorGroup, volts: float) -> complex:

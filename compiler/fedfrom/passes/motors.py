@@ -2,14 +2,22 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from fedfrom.model.fact_reading import amount
 from fedfrom.model.items import Item, Load, Status
+from fedfrom.passes.load_amounts import written_power_factor
+from fedfrom.passes.load_kinds import traits
 from fedfrom.passes.practice import MotorContribution, motor_contribution
 from fedfrom.passes.work import Work
+from fedfrom.quantity import Dimension, Quantity
 from fedfrom.results.types import CircuitResult
+from fedfrom.tables import Edition
 
+# Of a motor group, as in the practice table; used only for a load kind that the table does not list.
+DEFAULT_X_OVER_R = 5.0
 CLOSED_TO_FAULTS = ("drive", "variable frequency drive")
 
 
@@ -40,10 +48,24 @@ def _group(work: Work, item: Item | None, circuit: CircuitResult) -> MotorGroup 
     if circuit.kind not in ("load", "tap") or circuit.poles != 3 or circuit.status in (Status.DEMOLISH, Status.FUTURE):
         return None
     contribution = motor_contribution(work.edition, circuit.category, circuit.motor_hp)
+    contribution = _stated(item, circuit, contribution)
     if contribution is None or behind_drive(item, circuit):
         return None
     amperes = _full_load(circuit)
     return MotorGroup(circuit.key, amperes, contribution) if amperes else None
+
+
+def _stated(item: Item | None, circuit: CircuitResult, usual: MotorContribution | None) -> MotorContribution | None:
+    """The contribution from a written subtransient reactance: 1 / X'' times full-load current; else the usual one."""
+    load = load_of(item, circuit)
+    fact = load.facts.first("subtransient") if load is not None else None
+    percent = amount(fact, Dimension.PERCENT)
+    if fact is None or percent is None or percent <= 0:
+        return usual
+    written = fact.values.get("ratio")
+    ratio = float(written) if isinstance(written, Quantity) else (usual.x_over_r if usual else DEFAULT_X_OVER_R)
+    # The percentage is the reactance: with its resistance the impedance is larger by sqrt(1 + 1 / ratio^2).
+    return MotorContribution(100.0 / percent / math.hypot(1.0, 1.0 / ratio), ratio)
 
 
 def _full_load(circuit: CircuitResult) -> float | None:
@@ -53,6 +75,15 @@ def _full_load(circuit: CircuitResult) -> float | None:
     if circuit.mca_a is not None:
         return circuit.mca_a / 1.25
     return circuit.load_a
+
+
+def circuit_power_factor(edition: Edition, item: Item | None, circuit: CircuitResult) -> float:
+    """Power factor of a branch circuit's load, lagging: as written on its line, else that of its kind (0 < pf <= 1)."""
+    load = load_of(item, circuit)
+    written = written_power_factor(load) if load is not None else None
+    if written is None:
+        written = traits(edition, circuit.category.split(",")[0].strip()).power_factor
+    return min(1.0, written) if written > 0 else 1.0
 
 
 def behind_drive(item: Item | None, circuit: CircuitResult) -> bool:

@@ -51,7 +51,7 @@ class StateNetwork:
 
     `grounded_z0[bus]` the zero-sequence impedance to ground of what makes the level (transformer); sources' own are in
     `sources`. `center_taps[bus]` the winding of a transformer with a tap at the middle of a winding (120/240 V,
-    high-leg delta), whose Z0 depends on what lies ahead.
+    high-leg delta), whose Z0 depends on what lies ahead, and the loop of its half winding where that is stated.
     """
 
     buses: tuple[str, ...]
@@ -60,7 +60,7 @@ class StateNetwork:
     sources: Mapping[str, SourceImpedance]
     motors: Mapping[str, tuple[MotorGroup, ...]]
     grounded_z0: Mapping[str, complex]
-    center_taps: Mapping[str, complex]
+    center_taps: Mapping[str, tuple[complex, complex | None]]
 
 
 @dataclass(frozen=True)
@@ -117,7 +117,7 @@ class _Builder:
         self.levels: dict[str, VoltageSystem] = {}
         self.sources: dict[str, SourceImpedance] = {}
         self.grounded_z0: dict[str, complex] = {}
-        self.center_taps: dict[str, complex] = {}
+        self.center_taps: dict[str, tuple[complex, complex | None]] = {}
 
     def add_node(self, tag: str) -> None:
         node = self.work.network.nodes[tag]
@@ -183,7 +183,7 @@ class _Builder:
         if secondary.grounding != "solid":
             return
         if secondary.kind in ("single-phase", "high-leg delta"):
-            self.center_taps[tag] = z
+            self.center_taps[tag] = (z, data.half_loop(kva, secondary))
         else:
             self.grounded_z0[tag] = z * assumption(self.work.edition, "transformer_z0_multiple")
 

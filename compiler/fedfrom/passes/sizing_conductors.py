@@ -217,10 +217,17 @@ def protection_fault(edition: Edition, request: ConductorRequest, option: Option
     return ""
 
 
+def impedance_of(edition: Edition, request: ConductorRequest, size: str) -> tuple[float, float] | None:
+    """(R, X) of one conductor of a set, ohm per 1000 ft: as written on the line, else Chapter 9 Table 9, else None."""
+    written = request.written.impedance
+    if written is not None:
+        return written.value
+    return lookup.impedance(edition, request.settings.material.value, size, request.settings.raceway_kind.value)
+
+
 def drop_of(edition: Edition, request: ConductorRequest, option: Option) -> float | None:
     """The greatest drop of an option in percent, None where it is not known; 100 where the load can't be supplied."""
-    kind = request.settings.raceway_kind.value
-    found = lookup.impedance(edition, request.settings.material.value, option.size, kind)
+    found = impedance_of(edition, request, option.size)
     if found is None or not request.drop:
         return None
     try:

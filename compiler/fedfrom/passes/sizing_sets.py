@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fedfrom.formulas.grounding import increased_ground_area
 from fedfrom.formulas.raceway import conductors_area, fill_pct, smallest_raceway
 from fedfrom.model.items import Origin
-from fedfrom.passes.sizing_conductors import ConductorRequest, Option, PhaseChoice, choose_phase, drop_of
+from fedfrom.passes.sizing_conductors import ConductorRequest, Option, PhaseChoice, choose_phase, drop_of, impedance_of
 from fedfrom.results.types import ConductorResult
 from fedfrom.tables import Edition, lookup
 
@@ -32,10 +32,11 @@ def size_conductors(edition: Edition, request: ConductorRequest) -> SizedConduct
         return None
     option, settings = choice.option, request.settings
     material = settings.material.value
+    stated = request.written.impedance
     neutral, neutral_origin = _neutral(edition, request, choice)
     ground, ground_kind, ground_origin, table_size, ratio = _ground(edition, request, choice)
     raceway, fill, raceway_origin = _raceway(edition, request, option.size, neutral, ground)
-    resistance = lookup.impedance(edition, material, option.size, settings.raceway_kind.value)
+    resistance = impedance_of(edition, request, option.size)
     result = ConductorResult(
         sets=option.sets,
         ungrounded=request.ungrounded,
@@ -62,6 +63,7 @@ def size_conductors(edition: Edition, request: ConductorRequest) -> SizedConduct
             "material": settings.material.origin,
             "insulation": settings.insulation.origin,
             "raceway_kind": settings.raceway_kind.origin,
+            **({"impedance": stated.origin} if stated is not None else {}),
         },
         by=request.by,
     )

@@ -7,9 +7,10 @@ from dataclasses import dataclass
 
 from fedfrom.formulas import impedance
 from fedfrom.graph.network import Node
-from fedfrom.model.fact_reading import amount, ratio, words
+from fedfrom.model.fact_reading import amount, option_amount, ratio, words
 from fedfrom.model.items import Fact
 from fedfrom.passes.practice import assumption, typical_impedance
+from fedfrom.passes.transformer_impedance import stated_half_winding, written_half
 from fedfrom.quantity import Dimension, Quantity, VoltageSystem
 from fedfrom.tables import Edition
 
@@ -45,6 +46,7 @@ class _Figure:
     at_service_point: bool
     stated: bool
     winding: complex | None = None
+    half: complex | None = None
 
 
 def source_impedance(edition: Edition, node: Node) -> SourceImpedance:
@@ -103,11 +105,12 @@ def _service_z0(
             return used.z1 / abs(used.z1) * size, (f"line-to-ground at the service {stated / 1000:g} kA as stated",)
     if system.kind == "high-leg delta":
         winding = used.winding if used.winding is not None else used.z1
-        z0 = impedance.high_leg_zero_sequence(used.z1 - winding, winding)
+        z0 = impedance.high_leg_zero_sequence(used.z1 - winding, winding, used.half)
         return z0, ("closed bank of three equal windings with a middle tap: line-to-neutral fault from 1.5 R, 1.2 X",)
     if used.winding is not None and system.kind == "single-phase":
-        z0 = impedance.center_tap_zero_sequence(used.z1 - used.winding, used.winding)
-        return z0, ("line-to-neutral fault of the utility transformer from a half winding of 1.5 R, 1.2 X",)
+        z0 = impedance.center_tap_zero_sequence(used.z1 - used.winding, used.winding, used.half)
+        half = "1.5 R, 1.2 X (from memory)" if used.half is None else "the stated impedance"
+        return z0, (f"line-to-neutral fault of the utility transformer from a half winding of {half}",)
     if used.winding is not None:
         multiple = assumption(edition, "transformer_z0_multiple")
         return used.winding * multiple, ("utility transformer delta-wye, Z0 = Z1 of the transformer alone",)
@@ -163,13 +166,15 @@ def _through_transformer(edition: Edition, node: Node, system: VoltageSystem) ->
         return None
     phases = system.phases or 1
     typical = typical_impedance(edition, rating / 1000, phases, utility=True)
-    percent = amount(fact, Dimension.PERCENT)
+    percent = option_amount(fact, "impedance", Dimension.PERCENT)
     written = ratio(fact)
     if typical is None:
         return None
     used_percent = percent if percent is not None else typical.percent
     used_ratio = written if written is not None else typical.x_over_r
     tolerance = assumption(edition, "transformer_tolerance_pct") if percent is None or fact.assumed else 0.0
+    stated_tolerance = option_amount(fact, "tolerance", Dimension.PERCENT)
+    tolerance = tolerance if stated_tolerance is None else stated_tolerance
     z = impedance.transformer(used_percent * (1 - tolerance / 100), rating, system.line_to_line_v, used_ratio, phases)
     primary, primary_text, primary_assumed = _primary(edition, node, system)
     text = f"transformer {rating / 1000:g} kVA, {used_percent:g} %{'' if percent is not None else ' (typical)'}"
@@ -177,7 +182,8 @@ def _through_transformer(edition: Edition, node: Node, system: VoltageSystem) ->
         text += f" less {tolerance:g} % tolerance"
     text += f", X/R {used_ratio:.3g}{'' if written is not None else ' (typical)'}, {primary_text}"
     assumed = percent is None or fact.assumed or primary_assumed
-    return _Figure(primary + z, text, assumed, written is None, False, False, z)
+    half = stated_half_winding(written_half(fact, used_ratio), rating, system)
+    return _Figure(primary + z, text, assumed, written is None, False, False, z, half)
 
 
 def _primary(edition: Edition, node: Node, system: VoltageSystem) -> tuple[complex, str, bool]:

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from fedfrom.formulas.impedance import x_over_r
 from fedfrom.graph.network import Node
-from fedfrom.model.fact_reading import amount, ratio, words
+from fedfrom.model.fact_reading import amount, option_amount, ratio, words
 from fedfrom.model.items import Fact, Item, Origin, Status
 from fedfrom.passes.place import place_of
 from fedfrom.passes.practice import smallest_rating, typical_impedance
@@ -92,7 +92,7 @@ def _utility_transformer(work: Work, node: Node) -> TransformerResult | None:
     if fact is None or rating is None or system is None:
         return None
     typical = typical_impedance(work.edition, rating / 1000, system.phases or 1, utility=True)
-    percent, written_ratio = amount(fact, Dimension.PERCENT), ratio(fact)
+    percent, written_ratio = option_amount(fact, "impedance", Dimension.PERCENT), ratio(fact)
     factor = math.sqrt(3) if system.phases == 3 else 1.0
     primary_v = amount(item.facts.first("primary"), Dimension.VOLTAGE)
     return TransformerResult(

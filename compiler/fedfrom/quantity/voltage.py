@@ -44,6 +44,7 @@ SYSTEMS: dict[str, VoltageSystem] = {
     for system in (
         _s("208Y/120 V", 208, 120, 3, 4, "wye", "solid", 120),
         _s("220Y/127 V", 220, 127, 3, 4, "wye", "solid", 127),
+        _s("380Y/220 V", 380, 220, 3, 4, "wye", "solid", 220),
         _s("400Y/230 V", 400, 230, 3, 4, "wye", "solid", 230),
         _s("415Y/240 V", 415, 240, 3, 4, "wye", "solid", 240),
         _s("480Y/277 V", 480, 277, 3, 4, "wye", "solid", 277),
@@ -54,6 +55,7 @@ SYSTEMS: dict[str, VoltageSystem] = {
         _s("240/480 V", 480, 240, 1, 3, "single-phase", "solid", 240),
         _s("240/120 V high-leg", 240, 120, 3, 4, "high-leg delta", "solid", 208),
         _s("208 V", 208, 0, 3, 3, "delta", "solid", 120),
+        _s("230 V", 230, 0, 3, 3, "delta", "solid", 133),
         _s("240 V", 240, 0, 3, 3, "delta", "solid", 139),
         _s("240 V ungrounded", 240, 0, 3, 3, "delta", "ungrounded", 240),
         _s("240 V corner-grounded", 240, 0, 3, 3, "corner-grounded delta", "corner", 240),
