@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fedfrom.graph.voltages import Connection, nominal_volts
+from fedfrom.model.build_loads import DIVIDED_KINDS
 from fedfrom.model.items import Load
 from fedfrom.quantity import VoltageSystem
 
@@ -19,6 +20,8 @@ def connect(load: Load, system: VoltageSystem, poles: int | None = None) -> Conn
     Order: what is written (phases, volts), then pinned positions, then the kind.
     """
     poles = _written_poles(load) if poles is None else poles
+    if poles > 1 and load.kind in DIVIDED_KINDS and _is_to_neutral(load, system):
+        poles = 1  # each position is a circuit
     phases, reason = _phases(load, system, poles)
     if reason:
         return reason
@@ -63,7 +66,8 @@ def _single_phase(load: Load, system: VoltageSystem, poles: int) -> Connection |
     to_neutral = _wants_neutral(load, system, poles)
     if isinstance(to_neutral, str):
         return to_neutral
-    if poles in (1, 2) and poles != (1 if to_neutral else 2) and system.phases == 3:
+    wrong = poles in (1, 2) and poles != (1 if to_neutral else 2) and system.phases == 3
+    if wrong or poles > 3:
         across = "line to neutral" if to_neutral else "line to line"
         return f"is connected {across} but has {poles} position{'s' if poles > 1 else ''}"
     volts = system.line_to_neutral_v if to_neutral else system.line_to_line_v

@@ -36,6 +36,10 @@ _TAKEN = (
     | {"length", "at", "run", "supply", "continuous", "noncontinuous", "multiwire", "cord", "long-time", "mocp"}
 )
 
+# General loads, which are divided over as many circuits as they take. Where volts to neutral are written, each position
+# of such a load is a circuit.
+DIVIDED_KINDS = frozenset({"lighting", "receptacles", "show-window", "track"})
+
 
 def build_loads(lines: Sequence[LoweredLine], around: Surroundings, findings: list[Finding]) -> tuple[Load, ...]:
     """The loads of one item, in the order written."""
@@ -204,7 +208,7 @@ def _position_findings(load: Load, line: LoweredLine, subject: str) -> list[Find
     wrong = ""
     if load.multiwire:
         wrong = "" if each in {2, 3} else "a multiwire circuit takes two or three positions"
-    elif each > 3:
+    elif each > 3 and not (load.volts is not None and load.kind in DIVIDED_KINDS):
         wrong = f"one circuit takes one to three positions, not {each}"
     elif load.phases == 3 and each != 3:
         wrong = f"a three-phase load takes three positions, not {each}"

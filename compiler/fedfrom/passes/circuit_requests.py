@@ -9,6 +9,7 @@ from fedfrom.formulas.load_units import circuits_needed, outlets_on_circuit
 from fedfrom.graph.network import Edge, Network, Node
 from fedfrom.graph.voltages import Connection
 from fedfrom.graph.walk import SUPPLY_VERBS, outgoing_edges
+from fedfrom.model.build_loads import DIVIDED_KINDS
 from fedfrom.model.items import Load, Reserve, Status
 from fedfrom.passes.connected import DWELLING_LIGHTING
 from fedfrom.passes.load_kinds import circuit_choice
@@ -20,8 +21,7 @@ from fedfrom.tables import Edition
 # Feeds that leave the gear without a device on its bus.
 DEVICELESS_POINTS = frozenset({"ahead of main", "feed-through lugs", "sub-feed lugs", "tap", "opposite end"})
 
-# General loads that are divided over as many circuits as they take.
-DIVIDED_KINDS = frozenset({"lighting", "receptacles", "show-window", "track", DWELLING_LIGHTING})
+_DIVIDED = DIVIDED_KINDS | {DWELLING_LIGHTING}
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,8 +97,17 @@ def _circuits(node: Node, group: tuple[LineLoad, ...], edition: Edition) -> Iter
     if line.count > 1:
         yield from _times(base, line.count)
         return
-    circuits = _general_circuits(base, first, edition) if not line.parts and not line.positions else 1
+    if line.parts or (line.positions and not _has_many(base)):
+        yield from _divided(base, 1, first)
+        return
+    circuits = len(line.positions) or _general_circuits(base, first, edition)
     yield from _divided(base, circuits, first)
+
+
+def _has_many(base: Request) -> bool:
+    """Whether the positions of a general load are those of several circuits: more of them than its one pole."""
+    is_general = base.line is not None and base.line.kind in DIVIDED_KINDS and not base.multiwire
+    return is_general and base.poles == 1 and len(base.positions) > 1
 
 
 def _poles(node: Node, group: tuple[LineLoad, ...]) -> int:
@@ -129,7 +138,7 @@ def _general_circuits(base: Request, first: LineLoad, edition: Edition) -> int:
     already contains the 125 %. Outlets go whole: 10 on 15 A, 13 on 20 A at 120 V.
     """
     assert base.line is not None
-    if first.load.kind not in DIVIDED_KINDS or first.amount.va is None:
+    if first.load.kind not in _DIVIDED or first.amount.va is None:
         return 1
     if base.multiwire or first.connection.phases == 3:
         return 1
@@ -149,11 +158,12 @@ def _divided(base: Request, circuits: int, first: LineLoad) -> Iterator[Request]
     line = base.line
     outlets = line.amount.quantity if line is not None and line.amount.form == "outlets" else None
     for number in range(1, circuits + 1):
+        each = base if circuits == 1 else replace(base, positions=base.positions[number - 1 : number])
         if outlets is None:
-            yield replace(base, share=1.0 / circuits, number=number, of=circuits)
+            yield replace(each, share=1.0 / circuits, number=number, of=circuits)
             continue
         own = outlets // circuits + (1 if number <= outlets % circuits else 0)
-        yield replace(base, share=own / outlets if outlets else 1.0, number=number, of=circuits, outlets=own)
+        yield replace(each, share=own / outlets if outlets else 1.0, number=number, of=circuits, outlets=own)
 
 
 def _implied(line: LineLoad, edition: Edition) -> Iterator[Request]:

@@ -102,6 +102,18 @@ def test_receptacles_are_divided_in_whole_outlets() -> None:
     assert len(rows(work)) == 6
 
 
+def test_each_position_of_a_general_load_to_neutral_is_a_circuit() -> None:
+    work = loads_of(panel('    5,1,9,4 receptacles "Hall" 30 outlets, 120 V, 60 ft\n'))
+    assert {row.key: row.detail for row in rows(work).values()} == {
+        "LP1.5": "8 outlets, 1 of 4",
+        "LP1.1": "8 outlets, 2 of 4",
+        "LP1.9": "7 outlets, 3 of 4",
+        "LP1.4": "7 outlets, 4 of 4",
+    }
+    across = loads_of(panel('    1,3 receptacles "Bench" 2 outlets, 208 V, 60 ft\n'))
+    assert [(row.key, row.poles) for row in rows(across).values()] == [("LP1.1", 2)]
+
+
 def test_pinned_lighting_stays_on_its_circuit_and_is_told() -> None:
     outcome = compiled(panel('    1 lighting "Sales floor" 1_900 ft2 retail, 60 ft\n'))
     assert [finding.subject for finding in outcome.of_rule("general-circuit")] == ["LP1.1"]
