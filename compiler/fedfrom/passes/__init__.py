@@ -11,8 +11,10 @@ from fedfrom.passes import (
     fault,
     feeders,
     gear,
+    line_up,
     loads,
     ratings,
+    rooms,
     sources,
     transformers,
 )
@@ -29,5 +31,7 @@ PASSES: tuple[Pass, ...] = (
     drop.PASS,  # needs the conductors and the loads of each state
     sources.PASS,  # what sources deliver and transfer equipment withstands, from faults, loads and mains
     gear.PASS,  # the class, bus and short-circuit rating of gear: looks at everything above
+    line_up.PASS,  # sections, sizes and weights, from the class and the devices
+    rooms.PASS,  # what stands in each room, from the sizes
     bill.PASS,  # last: counts what all the others chose
 )

@@ -13,11 +13,10 @@ from fedfrom.model.items import Item, Origin
 from fedfrom.passes.class_limits import CLASSES
 from fedfrom.passes.device_ahead import device_ahead
 from fedfrom.passes.gear_class import ClassDecision, class_derivation, decide, objections
-from fedfrom.passes.gear_facts import enclosure_type, gather, is_service
+from fedfrom.passes.gear_facts import enclosure_type, is_service
 from fedfrom.passes.gear_rating import assembly_derivation, assembly_rating
 from fedfrom.passes.grounding import service_bonding
 from fedfrom.passes.place import needed_enclosure, place_of
-from fedfrom.passes.sections import lay_out
 from fedfrom.passes.transformers import electrode_text
 from fedfrom.passes.work import Pass, Work
 from fedfrom.quantity import Dimension
@@ -63,7 +62,6 @@ def _result(work: Work, node: Node, decision: ClassDecision, bus: Bus) -> GearRe
     chosen = needed_enclosure(work.edition, place) if place is not None else None
     written = enclosure_type(item)
     rows = work.circuits.get(item.tag, ())
-    facts = decision.facts or gather(work, item)
     return GearResult(
         tag=item.tag,
         title=item.title,
@@ -87,7 +85,6 @@ def _result(work: Work, node: Node, decision: ClassDecision, bus: Bus) -> GearRe
         enclosure_origin=Origin.WRITTEN if written else Origin.CHOSEN,
         place=place.text if place is not None else "",
         metering=" ".join(words(item.facts.first("metering"))),
-        sections=lay_out(work, facts, main) if decision.gear_class == "switchboard" else (),
         positions_total=sum(len(row.positions) for row in rows),
         positions_used=sum(len(row.positions) for row in rows if row.kind in ("load", "feeder")),
         spare_ampacity_a=_spare(work, item, bus.amperes, main),

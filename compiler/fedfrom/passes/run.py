@@ -44,6 +44,7 @@ def _results(work: Work) -> Results:
         circuits=_sorted(work.circuits, order),
         loads=_sorted(work.loads, order),
         faults=_sorted(work.faults, order),
+        rooms=work.rooms,
         bill=work.bill,
         derivations=work.derivations,
         assumptions=tuple(AssumptionInfo(entry.subject, entry.what, entry.reason) for entry in work.model.assumptions),

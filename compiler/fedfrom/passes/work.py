@@ -9,6 +9,7 @@ from fedfrom.findings import Finding
 from fedfrom.graph.network import Network, StatePlan
 from fedfrom.model.items import Model
 from fedfrom.passes.connected import ConnectedLoad
+from fedfrom.results.assembly import RoomResult
 from fedfrom.results.derivation import Derivation
 from fedfrom.results.types import (
     BillLine,
@@ -53,6 +54,7 @@ class Work:
     cumulative_drop_pct: Mapping[str, Mapping[str, float]] = field(default_factory=dict)
     faults: Mapping[str, Mapping[str, FaultResult]] = field(default_factory=dict)
     gear: Mapping[str, GearResult] = field(default_factory=dict)
+    rooms: Mapping[str, RoomResult] = field(default_factory=dict)
     bill: tuple[BillLine, ...] = ()
     derivations: Mapping[str, Derivation] = field(default_factory=dict)
     findings: tuple[Finding, ...] = ()

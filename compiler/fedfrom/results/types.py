@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from fedfrom.findings import Finding
 from fedfrom.model.items import Origin, Status
 from fedfrom.quantity import VoltageSystem
+from fedfrom.results.assembly import Assembly, MountedDevice, RoomResult
 from fedfrom.results.derivation import Derivation
 from fedfrom.source import Span
 
@@ -27,7 +28,8 @@ class CategoryLoad:
     """One load category at one node: connected and demand, with the factor in words and its clause.
 
     `category` is a load kind of the vocabulary, or "largest motor" for its 25 % line, "existing (measured)", "growth".
-    `factor` e.g. "10 kVA at 100 %, rest at 50 %". `continuous_va` is the part of `demand_va` that is continuous.
+    `factor` e.g. "10 kVA at 100 %, rest at 50 %". `continuous_va` is the part of `demand_va` that is continuous;
+    `phase_va` the connected load by phase.
     """
 
     category: str
@@ -37,13 +39,17 @@ class CategoryLoad:
     clause: str
     continuous_va: float = 0.0
     count: int = 0
+    phase_va: PhaseVA = (0.0, 0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
 class NodeLoad:
     """The load at a node in one state. `design_a` = noncontinuous + 125 % of continuous, for sizing; with growth in
-    `design_with_growth_a`. `phase_va` connected by phase. `neutral_a` the greatest unbalanced neutral current.
+    `design_with_growth_a`. `phase_va` connected by phase. `phase_demand_a` with general loads that were divided
+    over circuits spread evenly (210.11(B)). `neutral_a` the greatest unbalanced neutral current, `neutral_va` the load to
+    neutral of all lines, `neutral_nonlinear_a` what loads written as nonlinear put on the line that governs the neutral.
     `complete` False when some load below is not known (then every number is a lower bound and must say so).
+    `conductor_va` the demand on A, B, C to neutral, AB, BC, CA and balanced three-phase, () where it was not divided.
     """
 
     state: str
@@ -60,6 +66,9 @@ class NodeLoad:
     power_factor: float
     motor_va: float
     complete: bool = True
+    neutral_va: float = 0.0
+    neutral_nonlinear_a: float = 0.0
+    conductor_va: tuple[float, ...] = ()
 
 
 # --- devices and conductors ----------------------------------------------------------------------------------------
@@ -166,7 +175,8 @@ class CircuitResult:
 
     `kind`: "load", "feeder", "spare", "space", "tap". `key`: "LP1.3" (positions joined, first one names it) or, on gear
     without numbered positions, "MCC1.4" by order. `positions` () on such gear; `pinned` positions were written.
-    `phases` of the poles in order ("A", "AB", "ABC" …). `va_by_phase` connected. `category` load kind(s), words of the
+    `phases` of the poles in order ("A", "AB", "ABC" …). `va_by_phase` connected. `continuous_a` the part of `load_a`
+    that takes 125 %. `category` load kind(s), words of the
     vocabulary; `feeder_id` for kind "feeder".
     """
 
@@ -196,6 +206,7 @@ class CircuitResult:
     notes: tuple[str, ...] = ()
     detail: str = ""
     multiwire: bool = False
+    continuous_a: float | None = None
     motor_hp: float | None = None
     table_a: float | None = None
     mca_a: float | None = None
@@ -251,13 +262,25 @@ class ClassVerdict:
 
 @dataclass(frozen=True, slots=True)
 class SectionResult:
-    """One section of a line-up: kind ("utility metering", "main", "distribution", "tie", "transition") and devices."""
+    """One section of a line-up: kind ("pull", "utility metering", "main", "tie", "distribution", "transition"; also
+    "panel interior", "motor control", "meter stack") and its devices from the top.
+
+    `bus_a` the section bus, `through_bus_a` the bus that joins sections; `usable_in` and `used_in` height for devices.
+    """
 
     number: int
     kind: str
     circuit_keys: tuple[str, ...]
     bus_a: float | None = None
     note: str = ""
+    devices: tuple[MountedDevice, ...] = ()
+    through_bus_a: float | None = None
+    usable_in: float | None = None
+    used_in: float | None = None
+    width_in: float | None = None
+    depth_in: float | None = None
+    height_in: float | None = None
+    weight_lb: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -301,6 +324,7 @@ class GearResult:
     electrodes: tuple[str, ...] = ()
     grounding_electrode_conductor: str = ""
     main_bonding_jumper: str = ""
+    assembly: Assembly | None = None
     status: Status = Status.NEW
     by: str = ""
     span: Span | None = None
@@ -477,9 +501,24 @@ class ExpectResult:
 
 
 @dataclass(frozen=True, slots=True)
+class RuleOutcome:
+    """How one check came out. `outcome`: "passed", "failed", "accepted", "not checked" or "not applicable".
+
+    `findings`, `accepted`, `unchecked`: how many places; `needs` what is missing where something is not checked.
+    """
+
+    outcome: str
+    findings: int = 0
+    accepted: int = 0
+    unchecked: int = 0
+    needs: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class Results:
     """Everything. Mappings are in source order. `loads[tag][state]`, `faults[tag][state]`; circuits by gear tag.
 
+    `rule_counts` findings by rule; `review` the outcome of every check by rule (counts by outcome: `review_counts`).
     `digest` names the design (a hash of the model's content, not of paths or time) for title blocks.
     """
 
@@ -501,4 +540,6 @@ class Results:
     findings: tuple[Finding, ...] = ()
     accepted: tuple[tuple[Finding, str], ...] = ()
     rule_counts: Mapping[str, int] = field(default_factory=dict)
+    review: Mapping[str, RuleOutcome] = field(default_factory=dict)
     digest: str = ""
+    rooms: Mapping[str, RoomResult] = field(default_factory=dict)

@@ -11,6 +11,7 @@ Rows that hold for some editions only say so in a column: `edition` (one year), 
 from __future__ import annotations
 
 import csv
+import hashlib
 import io
 import tomllib
 from collections.abc import Mapping
@@ -24,13 +25,26 @@ class TableError(Exception):
     """A table file is missing or malformed: a bug of the installation, found by the loader test."""
 
 
+@dataclass(frozen=True, slots=True)
+class OwnTable:
+    """A table of the project's own, already checked: the file's name and its rows as (column, text) pairs."""
+
+    file: str
+    rows: tuple[tuple[tuple[str, str], ...], ...]
+
+
 @dataclass(frozen=True)
 class Edition:
-    """One edition: `key` ("NEC 2023"), `year`, and its folder chain (own first)."""
+    """One edition: `key` ("NEC 2023"), `year`, and its folder chain (own first).
+
+    `own` names, by a digest, the tables of the project's own that replace ours; `own_files` table -> file name.
+    """
 
     key: str
     year: int
     folders: tuple[str, ...]
+    own: str = ""
+    own_files: Mapping[str, str] = field(default_factory=dict, compare=False, repr=False)
     _cache: dict[str, tuple[dict[str, str], ...]] = field(default_factory=dict, compare=False, repr=False)
 
     def rows(self, table: str) -> tuple[dict[str, str], ...]:
@@ -41,6 +55,22 @@ class Edition:
         if table not in self._cache:
             self._cache[table] = self._read(table)
         return self._cache[table]
+
+    def with_own(self, tables: Mapping[str, OwnTable]) -> Edition:
+        """The edition with tables of the project's own in place of ours."""
+        if not tables:
+            return self
+        text = repr([(name, tables[name].rows) for name in sorted(tables)])
+        edition = Edition(
+            self.key,
+            self.year,
+            self.folders,
+            hashlib.sha256(text.encode()).hexdigest(),
+            {name: table.file for name, table in tables.items()},
+        )
+        for name, table in tables.items():
+            edition._cache[name] = tuple(dict(row) for row in table.rows)
+        return edition
 
     def clause(self, key: str) -> str:
         """The clause for messages ("NEC 2023, 240.6(A)"); "common practice, no source" for "practice".

@@ -11,7 +11,7 @@ from tests.support.models import item, model, span, tie
 
 from fedfrom.findings import Finding, Severity
 from fedfrom.model.items import Device, Fact, Main, Value
-from fedfrom.passes import fault, gear, ratings
+from fedfrom.passes import fault, gear, line_up, ratings
 from fedfrom.passes.gear_class import ClassDecision, decide
 from fedfrom.passes.work import Work
 from fedfrom.results.types import CircuitResult, DeviceResult, GearResult
@@ -173,7 +173,7 @@ def test_a_pinned_class_that_fits_says_nothing() -> None:
 
 
 def result_of(work: Work, tag: str = "DP") -> GearResult:
-    return gear.run(ratings.run(work)).gear[tag]
+    return line_up.run(gear.run(ratings.run(work))).gear[tag]
 
 
 def test_bus_main_and_rating_of_the_gear() -> None:
