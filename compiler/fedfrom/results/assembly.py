@@ -69,7 +69,7 @@ class RoomItem:
     `wall`: "north", "east", "south", "west", "center", or "" where no wall has room for it; `pinned` when the text
     names the wall. `left_ft`, `top_ft`, `right_ft`, `bottom_ft`: its footprint, from the room's north-west corner
     (x east, y south); None when not placed. `work_*`: depth and width of the working space; `work` its rectangle;
-    `rear_ft` the depth of the space behind. `volts_to_ground` and `condition` (1, 2, 3; None = `facing` not stated) decide the
+    `rear_ft` the depth of the space behind. `volts_to_ground` and `condition` (1, 2, 3; None: not stated) decide the
     depth, `rated_a` the entrances.
     """
 

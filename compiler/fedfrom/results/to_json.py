@@ -58,6 +58,7 @@ def to_json(results: Results, files: Mapping[str, SourceFile]) -> Json:
         "assumptions": [bare(assumption) for assumption in results.assumptions],
         "expectations": [_expectation(expect) for expect in results.expectations],
         "rules": dict(sorted(results.rule_counts.items())),
+        "review": {name: bare(outcome) for name, outcome in sorted(results.review.items())},
         "bill": [bare(line) for line in results.bill],
         "derivations": {
             key: {
@@ -306,8 +307,13 @@ def _load(load: NodeLoad) -> Json:
         "phase_va": [rounded("_va", va) for va in load.phase_va],
         "phase_demand_a": [rounded("_a", amperes) for amperes in load.phase_demand_a],
         "neutral_a": rounded("neutral_a", load.neutral_a),
+        "neutral_va": rounded("neutral_va", load.neutral_va),
+        "neutral_nonlinear_a": rounded("neutral_nonlinear_a", load.neutral_nonlinear_a),
         "power_factor": rounded("power_factor", load.power_factor),
-        "categories": [bare(category) for category in load.categories],
+        "categories": [
+            {**bare(category), "phase_va": [rounded("_va", va) for va in category.phase_va]}
+            for category in load.categories
+        ],
     }
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 
 from fedfrom.findings import Finding, Severity
@@ -18,9 +19,13 @@ def apply_acceptances(
     accepted: dict[Finding, str] = {}
     complaints: list[Finding] = []
     known = {rule.id for rule in all_rules()} | {finding.rule for finding in findings}
+    grave = {rule.id for rule in all_rules() if rule.life_safety}
     for acceptance in design.model.acceptances:
         if acceptance.rule not in known:
             complaints.append(_unknown_rule(acceptance, sorted(known)))
+            continue
+        if acceptance.rule in grave and not names_who_and_when(acceptance.reason):
+            complaints.append(_nobody_named(acceptance))
             continue
         for tag, text in acceptance.subjects:
             chosen = _chosen_position(design, tag) if not text else None
@@ -34,6 +39,29 @@ def apply_acceptances(
                 complaints.append(_unused(acceptance, tag, text))
     kept = [finding for finding in findings if finding not in accepted]
     return [*kept, *complaints], tuple(accepted.items())
+
+
+_DATE = re.compile(r"\b\d{4}-(0[1-9]|1[0-2])-(0[1-9]|[12]\d|3[01])\b")
+# A person: a given name or initials, then a family name ("R. Ashdown", "Ruth M. Ashdown").
+_PERSON = re.compile(r"\b[A-Z](?:\.|[\w'’-]+\.?)(?:\s+[A-Z]\.?)*\s+[A-Z][\w'’-]+")
+
+
+def names_who_and_when(reason: str) -> bool:
+    """Whether a reason names a person (given name or initial, and family name) and a date (2026-05-31)."""
+    return _DATE.search(reason) is not None and _PERSON.search(reason) is not None
+
+
+def _nobody_named(acceptance: Acceptance) -> Finding:
+    subject = acceptance.subjects[0][0] if acceptance.subjects else acceptance.rule
+    return Finding(
+        rule="accept-unnamed",
+        severity=Severity.ERROR,
+        subject=subject,
+        message=f"{acceptance.rule} is about life safety; this acceptance names no person and date, and has no effect",
+        span=acceptance.span,
+        help='write who accepts it and when: `because "A. Name, 2026-05-31: the reason"`',
+        clause="common practice, no source",
+    )
 
 
 def _names(design: Design, tag: str, text: str) -> Iterator[str]:

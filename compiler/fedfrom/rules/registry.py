@@ -17,7 +17,9 @@ from fedfrom.source import SourceFile
 from fedfrom.tables import Edition
 
 # Modules of this folder that are no rules.
-NOT_RULES = frozenset({"registry", "support", "run", "acceptance", "expectation", "consequences"})
+NOT_RULES = frozenset(
+    ("acceptance", "consequences", "expectation", "page", "placed_loads", "reach", "registry", "review", "room_facts")
+) | {"run", "support"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +44,9 @@ class Rule:
     `bad` and `good` are two whole little programs in the language: they are the rule's example and its test (`bad`
     gives this finding and no other of the same or higher severity, `good` does not give it).
     `check` None: the finding is made elsewhere (reading, expansion, network), and this file documents and tests it.
+    `applies`: whether the design has anything of the kind (None: always); without it the rule is *not applicable*.
+    `needs`: the fact without which nothing of the check can be made ("" where it is there); then it is *not checked*.
+    `life_safety`: an acceptance must name a person and a date.
     """
 
     id: str
@@ -53,6 +58,8 @@ class Rule:
     good: str
     check: Callable[[Design], Iterator[Finding]] | None = None
     life_safety: bool = False
+    applies: Callable[[Design], bool] | None = None
+    needs: Callable[[Design], str] | None = None
 
 
 class RuleError(Exception):

@@ -15,6 +15,7 @@ from fedfrom.rules.acceptance import apply_acceptances
 from fedfrom.rules.consequences import without_consequences
 from fedfrom.rules.expectation import check_expectations
 from fedfrom.rules.registry import Design, all_rules
+from fedfrom.rules.review import review_rules
 from fedfrom.tables import Edition
 
 
@@ -40,6 +41,7 @@ def run_rules(
     found.extend(unmet)
     kept, accepted = apply_acceptances(design, sort_findings(without_consequences(model, found)))
     final = sort_findings(one_for_each_place(kept))
+    review = review_rules(design, rules, final, (finding for finding, _ in accepted))
     counts = Counter(finding.rule for finding in final)
     return (
         replace(
@@ -47,6 +49,7 @@ def run_rules(
             expectations=outcomes,
             accepted=accepted,
             findings=final,
+            review=review,
             rule_counts={rule.id: counts.get(rule.id, 0) for rule in rules} | dict(sorted(counts.items())),
         ),
         final,
