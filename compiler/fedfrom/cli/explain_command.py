@@ -1,91 +1,52 @@
-"""`fedfrom explain TAG[.property]`: how a value came about, to the clause."""
+"""`fedfrom explain PATH NAME`: how a value came about, to the clause; what a finding or a rule means here."""
 
 from __future__ import annotations
 
-from difflib import get_close_matches
 from pathlib import Path
-from typing import TYPE_CHECKING
 
 import click
 
 from fedfrom.cli.report import CLEAN, UNREADABLE
 
-if TYPE_CHECKING:
-    from fedfrom.compile import Compilation
-    from fedfrom.results.derivation import Derivation
+EXAMPLES = """\b
+Examples:
+  fedfrom explain plant.fed DP1                  what can be explained about DP1
+  fedfrom explain plant.fed DP1.class            why it is a panelboard and not a switchboard
+  fedfrom explain plant.fed DP1.phase            the conductors of its feeder
+  fedfrom explain plant.fed LP1/14               a circuit, by position
+  fedfrom explain plant.fed drop-branch          a rule, and what it found here
+  fedfrom explain plant.fed drop-branch on LP1.3 one finding
+"""
 
 
-@click.command("explain", epilog="Examples:  fedfrom explain plant.fed DP1    fedfrom explain plant.fed DP1.class")
+@click.command("explain", epilog=EXAMPLES)
 @click.argument("path", type=click.Path(path_type=Path))
-@click.argument("subject")
+@click.argument("name", nargs=-1, required=True)
+@click.option("--format", "form", type=click.Choice(["text", "markdown"]), default="text", show_default=True)
+@click.option("--all", "whole", is_flag=True, help="Every calculation of a tag instead of the list.")
 @click.pass_context
-def command(ctx: click.Context, path: Path, subject: str) -> None:
-    """Print how SUBJECT (a tag, or tag.property) came about: inputs, formula, clause, rejected alternatives."""
-    from fedfrom.compile import compile_project
+def command(ctx: click.Context, path: Path, name: tuple[str, ...], form: str, whole: bool) -> None:
+    """Print how NAME came about: inputs with their places, formula, numbers, clause, alternatives rejected.
 
+    NAME is a tag, TAG.property, a circuit (LP1.14 or LP1/14), the tag of a load, a rule, or a finding (RULE on TAG).
+    """
+    from fedfrom.compile import compile_project
+    from fedfrom.documents.calculations.explain import explanation
+    from fedfrom.documents.calculations.subjects import Subjects
+    from fedfrom.findings.nearest import listed
+
+    shown = path.as_posix()
     compilation = compile_project(path)
     if compilation.results is None:
-        click.echo(f"{path.as_posix()}: the design could not be read; run `fedfrom check {path.as_posix()}`", err=True)
+        click.echo(f"{shown}: the design could not be read; run `fedfrom check {shown}`", err=True)
         ctx.exit(UNREADABLE)
-    derivations = compilation.results.derivations
-    chosen = [name for name in derivations if name == subject or name.startswith(subject + ".")]
-    if not chosen:
-        close = get_close_matches(subject, [*derivations, *_tags(compilation)], 5, 0.5)
-        near = f" Close: {', '.join(close)}." if close else ""
-        click.echo(f"error: nothing is known as `{subject}`.{near}", err=True)
+    subjects = Subjects(compilation.design())
+    asked = " ".join(name)
+    answer = subjects.answer(asked)
+    if not (answer.subjects or answer.tag or answer.rule or answer.findings):
+        near = f"; close: {listed(answer.close)}" if answer.close else ""
+        click.echo(f"error: nothing is known as `{asked}`{near}", err=True)
+        click.echo(f"help: a tag alone lists what can be explained: fedfrom explain {shown} TAG", err=True)
         ctx.exit(UNREADABLE)
-    click.echo("\n".join(derivation_text(derivations[name], compilation) for name in chosen), nl=False)
+    click.echo(explanation(subjects, answer, form, shown, whole=whole), nl=False)
     ctx.exit(CLEAN)
-
-
-def _tags(compilation: Compilation) -> list[str]:
-    return list(compilation.model.items) if compilation.model is not None else []
-
-
-def derivation_text(derivation: Derivation, compilation: Compilation) -> str:
-    """A derivation as a neat hand calculation."""
-    lines = [
-        f"{derivation.subject}: {derivation.title}",
-        f"  = {derivation.value}  ({_origin(derivation, compilation)})",
-    ]
-    if derivation.state:
-        lines.append(f"  state: {derivation.state}")
-    if derivation.inputs:
-        lines.append("  given")
-        widest = max(len(item.symbol) for item in derivation.inputs)
-        for item in derivation.inputs:
-            place = _place(item.span, compilation)
-            source = "; ".join(part for part in (item.source, place) if part)
-            lines.append(
-                f"    {item.symbol:<{widest}} = {item.value}  {item.name}" + (f"  [{source}]" if source else "")
-            )
-    if derivation.steps:
-        lines.append("  calculation")
-        for step in derivation.steps:
-            clause = f"  ({step.clause})" if step.clause else ""
-            parts = " = ".join(part for part in (step.formula, step.numbers, step.result) if part)
-            lines.append(f"    {parts}{clause}")
-    if derivation.rounding:
-        lines.append(f"  rounding: {derivation.rounding}")
-    lines += [f"  not {item.option}: {item.reason}" for item in derivation.rejected]
-    if derivation.clause:
-        lines.append(f"  clause: {derivation.clause}")
-    return "\n".join(lines) + "\n"
-
-
-def _origin(derivation: Derivation, compilation: Compilation) -> str:
-    place = _place(derivation.span, compilation)
-    return (
-        f"{derivation.origin.value} at {place}"
-        if place and derivation.origin.value != "chosen"
-        else derivation.origin.value
-    )
-
-
-def _place(span: object, compilation: Compilation) -> str:
-    from fedfrom.source import Span
-
-    if not isinstance(span, Span) or span.file not in compilation.files:
-        return ""
-    place = compilation.files[span.file].place(span.start)
-    return f"{span.file}:{place.line}"

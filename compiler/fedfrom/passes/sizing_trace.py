@@ -79,10 +79,8 @@ def conductor_derivation(
     if device_a is not None:
         calculation.append(_protection_step(edition, device_a, result.ampacity_a))
     if sized.drop_pct is not None:
-        limit = f"limit {sized.drop_limit_pct:g} %"
-        calculation.append(
-            Step("voltage drop, greatest of the states", limit, f"{sized.drop_pct:.2f} %", "limit of the project")
-        )
+        formula = f"voltage drop in the worst state, limit {sized.drop_limit_pct:g} %"
+        calculation.append(Step(formula, "", f"{sized.drop_pct:.2f} %", "limit of the project"))
     title = "phase conductors"
     rounding = "enlarged for voltage drop" if choice.enlarged_for_drop else "smallest size that satisfies every rule"
     origin = choice.origins.get("phase", Origin.CHOSEN)
@@ -104,12 +102,12 @@ def conductor_derivation(
 
 def _protection_step(edition: Edition, device_a: float, ampacity_a: float) -> Step:
     """How the device stands to the ampacity: within it, or the next standard size up."""
-    numbers = f"{amperes_text(device_a)} on {amperes_text(ampacity_a)}"
+    compared = f"device {amperes_text(device_a)} on an ampacity of {amperes_text(ampacity_a)}"
     if device_a <= ampacity_a + 0.001:
-        return Step("device not over the ampacity", numbers, "protected", edition.clause("240.4"))
+        return Step(compared, "", "protected", edition.clause("240.4"))
     if conductor_is_protected(ampacity_a, device_a, lookup.standard_ratings(edition)):
-        return Step("device is the next standard rating above", numbers, "protected", edition.clause("240.4(B)"))
-    return Step("device over the ampacity", numbers, "not protected", edition.clause("240.4"))
+        return Step(f"{compared}, next standard rating above", "", "protected", edition.clause("240.4(B)"))
+    return Step(compared, "", "not protected", edition.clause("240.4"))
 
 
 def _conductor_inputs(edition: Edition, sized: SizedConductors) -> Iterator[Input]:

@@ -89,8 +89,8 @@ def _rating(
     current = load.design_with_growth_a if load is not None and load.complete else None
     needed = max((*devices, current or 0.0), default=0.0)
     step = Step(
-        "rating at least each device ahead, and the load",
-        ", ".join(amperes_text(each) for each in (*devices, current or 0.0)),
+        "greatest of each device ahead and the load with growth",
+        f"max({', '.join(amperes_text(each) for each in (*devices, current or 0.0))})",
         amperes_text(needed),
         "common practice, no source",
     )

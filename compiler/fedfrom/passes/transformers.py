@@ -134,9 +134,10 @@ def _derivation(
     steps = []
     if needed is not None and load is not None:
         growth = load.design_with_growth_a / load.design_a if load.design_a > 0 else 1.0
-        steps.append(Step("S x growth", f"{load.demand_va / 1000:.1f} x {growth:.2f}", f"{needed:.1f} kVA", ""))
-    if result.loading_pct is not None:
-        steps.append(Step("loading = S / rating", f"at {result.kva:g} kVA", f"{result.loading_pct:.0f} %", ""))
+        steps.append(Step("S x growth", f"{load.demand_va / 1000:.1f} x {growth:.3f}", f"{needed:.1f} kVA", ""))
+    if result.loading_pct is not None and load is not None:
+        numbers = f"100 x {load.demand_va / 1000:.1f} / {result.kva:g}"
+        steps.append(Step("loading = 100 S / rating", numbers, f"{result.loading_pct:.0f} %", ""))
     below = [size for size in sizes if size < result.kva]
     chosen = result.kva_origin is Origin.CHOSEN
     rejected = (Rejected(f"{below[-1]:g} kVA", f"below {needed:.1f} kVA"),) if chosen and below and needed else ()

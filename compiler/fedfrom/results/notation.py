@@ -5,6 +5,8 @@ Sizes "12 AWG", "3/0 AWG", "250 KCMIL"; amperes without needless decimals; devic
 
 from __future__ import annotations
 
+import re
+
 from fedfrom.results.types import ConductorResult, DeviceResult
 
 
@@ -125,3 +127,29 @@ def option_marks(device: DeviceResult) -> tuple[str, ...]:
     if device.arc_reduction:
         marks.append("ARC RED.")
     return tuple(marks)
+
+
+# Capitals of drawings -> the same in running text. Each stands behind a figure or another of these words.
+_PLAIN = (
+    (re.compile(r"(?<=\d) INCH\b"), " inch"),
+    (re.compile(r"(?<=\d) KCMIL\b"), " kcmil"),
+    (re.compile(r"(?<=\d) FT\b"), " ft"),
+    (re.compile(r"(?<=\d) SETS OF\b"), " sets of"),
+    (re.compile(r"(?<=\w) EACH\b"), " each"),
+    (re.compile(r"(?<=\d A) SW / "), " switch / "),
+    (re.compile(r"(?<=\d A) FUSE\b"), " fuse"),
+    (re.compile(r"(?<=fuse) CLASS\b"), " class"),
+    (re.compile(r"\bNOT KNOWN\b"), "not known"),
+    (re.compile(r"\bARC RED\."), "arc reduction"),
+)
+
+_CAPITALS = re.compile(r"[A-Z]{2}")
+
+
+def plain(text: str) -> str:
+    """The notation of drawings in running text: "1-1/4 INCH EMT" -> "1-1/4 inch EMT"; tags stay."""
+    if not _CAPITALS.search(text):
+        return text
+    for pattern, word in _PLAIN:
+        text = pattern.sub(word, text)
+    return text
