@@ -10,6 +10,7 @@ from fedfrom.findings.render.json import place_object
 from fedfrom.quantity import VoltageSystem
 from fedfrom.results.governing import feeders_to, governing_fault, governing_load
 from fedfrom.results.json_parts import bare, circuit_object, conductor_object, device_object, sizes_of
+from fedfrom.results.json_rooms import assembly_object, room_object, section_object
 from fedfrom.results.rounding import rounded
 from fedfrom.results.schema import SCHEMA_VERSION
 from fedfrom.results.types import (
@@ -50,6 +51,7 @@ def to_json(results: Results, files: Mapping[str, SourceFile]) -> Json:
         "circuits": {tag: _circuits(results, tag) for tag in results.circuits},
         "loads": {tag: {state: _load(load) for state, load in by.items()} for tag, by in results.loads.items()},
         "faults": {tag: {state: _fault(fault) for state, fault in by.items()} for tag, by in results.faults.items()},
+        "rooms": {tag: room_object(room) for tag, room in results.rooms.items()},
         "findings": [_finding(results, index, files) for index in range(len(results.findings))],
         "accepted": [
             {"rule": finding.rule, "subject": finding.subject, "message": finding.message, "reason": reason}
@@ -153,16 +155,8 @@ def _gear(results: Results, gear: GearResult) -> Json:
         "electrodes": list(gear.electrodes),
         "grounding_electrode_conductor": gear.grounding_electrode_conductor,
         "main_bonding_jumper": gear.main_bonding_jumper,
-        "sections": [
-            {
-                "number": section.number,
-                "kind": section.kind,
-                "circuits": list(section.circuit_keys),
-                "bus_a": rounded("bus_a", section.bus_a),
-                "note": section.note,
-            }
-            for section in gear.sections
-        ],
+        "sections": [section_object(section) for section in gear.sections],
+        "assembly": assembly_object(gear.assembly),
         **_status(gear),
     }
 

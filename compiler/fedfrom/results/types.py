@@ -138,7 +138,8 @@ class FeederResult:
     """A feeder: from the device at the source to the load end. Keyed by `Feed.feeder_id`.
 
     `load_a` the current used for voltage drop; `design_a` what device and conductors were sized for (worst state).
-    `fault_load_end_a` three-phase at the load end.
+    `fault_load_end_a` three-phase at the load end; `least_fault_a` the smallest fault there (any kind, weakest state,
+    no motors), which its device must see.
     `kind`: "service", "feeder", "secondary", "tap", "generator", "inside".
     """
 
@@ -160,6 +161,8 @@ class FeederResult:
     cumulative_drop_pct: float | None = None
     drop_limit_pct: float | None = None
     fault_load_end_a: float | None = None
+    least_fault_a: float | None = None
+    least_fault_state: str = ""
     worst_state: str = ""
     positions: tuple[int, ...] = ()
     meter: str = ""
@@ -177,7 +180,7 @@ class CircuitResult:
     without numbered positions, "MCC1.4" by order. `positions` () on such gear; `pinned` positions were written.
     `phases` of the poles in order ("A", "AB", "ABC" …). `va_by_phase` connected. `continuous_a` the part of `load_a`
     that takes 125 %. `category` load kind(s), words of the
-    vocabulary; `feeder_id` for kind "feeder".
+    vocabulary; `feeder_id` for kind "feeder". `start_dip_pct` of the gear's voltage at a motor's start, weakest state.
     """
 
     key: str
@@ -214,6 +217,10 @@ class CircuitResult:
     status: Status = Status.NEW
     by: str = ""
     span: Span | None = None
+    start_dip_pct: float | None = None
+    start_dip_state: str = ""
+    least_fault_a: float | None = None
+    least_fault_state: str = ""
 
 
 # --- faults --------------------------------------------------------------------------------------------------------
@@ -225,7 +232,8 @@ class FaultResult:
 
     `z_ohm` = (R, X) of the source side, line to neutral, at the node's voltage. `line_ground_a` None where the system
     has no grounded conductor. `basis` says what the source data rest on. `phases` 1: there is no three-phase fault, and
-    `three_phase_a` repeats the greatest of the others so that no reader takes it for less.
+    `three_phase_a` repeats the greatest of the others so that no reader takes it for less. `asymmetrical_a`: total rms
+    of the first half cycle of `greatest_a` with full offset.
     """
 
     state: str
@@ -238,6 +246,7 @@ class FaultResult:
     basis: str = ""
     assumed: bool = False
     phases: int = 3
+    asymmetrical_a: float | None = None
 
     @property
     def greatest_a(self) -> float:
@@ -332,7 +341,9 @@ class GearResult:
 
 @dataclass(frozen=True, slots=True)
 class TransformerResult:
-    """A transformer (also the one inside a pdu, or the utility's when `by` is "utility")."""
+    """A transformer (also the one inside a pdu, or the utility's when `by` is "utility").
+
+    `regulation_pct`: drop of its secondary voltage under the greatest demand, sending voltage held."""
 
     tag: str
     title: str
@@ -356,6 +367,7 @@ class TransformerResult:
     supply_side_bonding_jumper: str = ""
     grounding_electrode_conductor: str = ""
     electrodes: tuple[str, ...] = ()
+    regulation_pct: float | None = None
     place: str = ""
     fed_from: str = ""
     status: Status = Status.NEW
@@ -540,6 +552,6 @@ class Results:
     findings: tuple[Finding, ...] = ()
     accepted: tuple[tuple[Finding, str], ...] = ()
     rule_counts: Mapping[str, int] = field(default_factory=dict)
-    review: Mapping[str, RuleOutcome] = field(default_factory=dict)
     digest: str = ""
+    review: Mapping[str, RuleOutcome] = field(default_factory=dict)
     rooms: Mapping[str, RoomResult] = field(default_factory=dict)
