@@ -40,14 +40,14 @@ def breach(
     )
 
 
-def not_checked(rule: str, subject: str, needs: str, span: Span | None, clause: str) -> Finding:
-    """A finding that a rule could not be checked, with the fact that it needs."""
+def not_checked(rule: str, subject: str, needs: str, span: Span | None, clause: str, how: str = "") -> Finding:
+    """A finding that a rule could not be checked, with the fact that it needs and, where it is not plain, `how`."""
     return Finding(
         rule=rule,
         severity=Severity.NOT_CHECKED,
         subject=subject,
         message=f"{subject}: not checked, needs {needs}",
         span=span,
-        help=f"write {needs}",
+        help=how or f"state {needs}",
         clause=clause,
     )
