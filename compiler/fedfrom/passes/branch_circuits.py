@@ -7,6 +7,7 @@ from dataclasses import replace
 from fedfrom.model.items import Conductors, Device, Item, Load, Origin, Reserve, Status, Value
 from fedfrom.passes.branch_needs import BranchNeed, branch_need, kinds_of
 from fedfrom.passes.connected import DWELLING_LIGHTING
+from fedfrom.passes.current_trace import circuit_steps
 from fedfrom.passes.motors import circuit_power_factor, load_of
 from fedfrom.passes.sizing_conductors import ConductorRequest, DropLimit
 from fedfrom.passes.sizing_devices import DeviceRequest, is_fused, protecting_rating, size_device
@@ -65,9 +66,10 @@ def _size_row(
     sized = None if request is None else size_conductors(work.edition, request)
     done = replace(row, device=device, conductors=sized.result if sized else None)
     inputs = _inputs(row, load)
-    explained = [device_derivation(work.edition, row.key, device, need.steps, need.missing, inputs)]
+    steps = (*circuit_steps(row, volts, phases), *need.steps)
+    explained = [device_derivation(work.edition, row.key, device, steps, need.missing, inputs)]
     if sized is not None:
-        explained.append(conductor_derivation(work.edition, f"{row.key}.phase", sized, need.steps, inputs))
+        explained.append(conductor_derivation(work.edition, f"{row.key}.phase", sized, steps, inputs))
         explained.extend(wiring_derivations(work.edition, row.key, sized))
     return done, tuple(each for each in explained if each is not None)
 

@@ -6,7 +6,7 @@ from fedfrom.passes.feeder_plan import FeederPlan
 from fedfrom.passes.work import Work
 from fedfrom.results.derivation import Input, Step
 from fedfrom.results.notation import amperes_text
-from fedfrom.results.types import NodeLoad
+from fedfrom.results.types import CircuitResult, NodeLoad
 
 
 def current_step(work: Work, plan: FeederPlan, current_a: float, clause: str, full: bool = False) -> Step:
@@ -71,3 +71,15 @@ def load_inputs(work: Work, plan: FeederPlan) -> tuple[Input, ...]:
     if growth > 1.0005:
         found.append(Input("growth", "room for growth", f"{growth:.3f}", source=source))
     return tuple(found)
+
+
+def circuit_steps(row: CircuitResult, volts: float, phases: int) -> tuple[Step, ...]:
+    """The load current of a circuit from its VA, where it follows from it (not from a table or a nameplate)."""
+    if not row.connected_va or not row.load_a or not volts or row.table_a is not None or row.mca_a is not None:
+        return ()
+    divisor = volts * (3**0.5 if phases == 3 else 1.0)
+    if abs(row.connected_va / divisor - row.load_a) > 0.002 * row.load_a:
+        return ()
+    below = f"(1.732 x {volts:g} V)" if phases == 3 else f"{volts:g} V"
+    formula = "I = S / (1.732 E)" if phases == 3 else "I = S / E"
+    return (Step(formula, f"{row.connected_va:,.0f} VA / {below}", amperes_text(row.load_a)),)

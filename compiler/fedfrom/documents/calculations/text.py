@@ -57,9 +57,9 @@ def given_lines(it: Calculation, width: int) -> Iterator[str]:
 def worked_lines(it: Calculation, width: int) -> Iterator[str]:
     """The calculation: a short line whole, a long one broken at its equals signs; clauses at the right."""
     for line in it.lines:
-        whole = " = ".join(line.parts)
-        if len(whole) <= ONE_LINE:
-            yield from _with_clause([whole], line.clause, width)
+        whole = line.text
+        if len(whole) <= ONE_LINE or line.picks:
+            yield from _with_clause(textwrap.wrap(whole, width, subsequent_indent="    "), line.clause, width)
         else:
             yield from _with_clause(_stacked(line), line.clause, width)
 

@@ -13,6 +13,9 @@ from fedfrom.source import Span
 # Last parts of subjects that nobody chooses: they follow from everything else.
 COMPUTED = frozenset({"demand", "fault", "drop", "imbalance", "start"})
 
+# How the steps begin whose result is a standard size that the numbers lead to.
+PICKING = ("OCPD", "not below", "not over")
+
 
 @dataclass(frozen=True, slots=True)
 class Given:
@@ -26,10 +29,21 @@ class Given:
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A line of the calculation: formula, the same with numbers, result; equal or empty parts are left out."""
+    """A line of the calculation: formula, the same with numbers, result; equal or empty parts are left out.
+
+    `picks`: the result is not equal to the numbers but picked by them (the next standard rating).
+    """
 
     parts: tuple[str, ...]
     clause: str
+    picks: bool = False
+
+    @property
+    def text(self) -> str:
+        """The whole line without its clause."""
+        if self.picks and len(self.parts) == 3:
+            return f"{self.parts[0]}: {self.parts[1]} -> {self.parts[2]}"
+        return " = ".join(self.parts)
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,4 +105,4 @@ def _given(design: Design, item: Input) -> Given:
 def _line(step: Step) -> Line:
     parts = [plain(part) for part in (step.formula, step.numbers, step.result) if part]
     kept = [part for at, part in enumerate(parts) if at == 0 or part != parts[at - 1]]
-    return Line(tuple(kept), step.clause)
+    return Line(tuple(kept), step.clause, step.formula.startswith(PICKING))
