@@ -62,6 +62,20 @@ def scale(load: PhaseLoad, factor: float) -> PhaseLoad:
     return (a * factor, b * factor, c * factor, ab * factor, bc * factor, ca * factor, abc * factor)
 
 
+def evenly(load: PhaseLoad, letters: str = "") -> PhaseLoad:
+    """A load divided evenly: its line-to-neutral part over `letters` (those it uses where none are given), its
+    line-to-line part over the pairs that it uses (NEC 210.11(B))."""
+    found = list(load)
+    singles = [_PLACES[letter] for letter in letters] or [index for index in range(3) if load[index]]
+    pairs = [index for index in range(3, 6) if load[index]]
+    for places, total in ((singles, sum(load[:3])), (pairs, sum(load[3:6]))):
+        if not total:
+            continue
+        for index in range(3) if places is singles else range(3, 6):
+            found[index] = total / len(places) if index in places else 0.0
+    return as_load(found)
+
+
 def by_phase(load: PhaseLoad) -> tuple[float, float, float]:
     """VA on A, B and C: a line-to-line load is shared by its two phases. The three add up to the load."""
     a, b, c, ab, bc, ca, abc = load
@@ -136,3 +150,17 @@ def line_currents(load: PhaseLoad, points: tuple[complex, complex, complex]) -> 
         for index, point in enumerate(points):
             currents[index] += (load[6] / 3 / (point - middle)).conjugate()
     return (abs(currents[0]), abs(currents[1]), abs(currents[2]))
+
+
+def component_current(
+    load: PhaseLoad, each_va: float, points: tuple[complex, complex, complex]
+) -> tuple[float, float, float]:
+    """The line currents in A of one piece of `each_va` wherever pieces of it hang: the greatest on each line."""
+    found = [0.0, 0.0, 0.0]
+    for index, va in enumerate(load):
+        if not va:
+            continue
+        alone = as_load(each_va if place == index else 0.0 for place in range(7))
+        for line, current in enumerate(line_currents(alone, points)):
+            found[line] = max(found[line], current)
+    return (found[0], found[1], found[2])

@@ -223,15 +223,19 @@ def _x_ray(edition: Edition, load: Load, volts: float, phases: int, fused: bool)
 def _general(edition: Edition, row: CircuitResult, kinds: frozenset[str], fused: bool) -> BranchNeed:
     assert row.load_a is not None
     load = row.load_a
-    needed = device_minimum(0.0, load) if row.continuous else load
+    continuous = (row.continuous_a if row.continuous_a is not None else load) if row.continuous else 0.0
+    needed = device_minimum(load - continuous, continuous)
     ratings = lookup.standard_ratings(edition, "fuse" if fused else "breaker")
     least = _least_device(edition, row, kinds)
     device = next_standard_rating(max(needed, least), ratings)
-    factor = "1.25 x " if row.continuous else ""
+    mixed = 0.0 < continuous < load - 0.005
+    numbers = f"{load:.1f} A" if not continuous else f"1.25 x {load:.1f} A"
+    if mixed:
+        numbers = f"{load - continuous:.1f} A + 1.25 x {continuous:.1f} A"
     steps: tuple[Step, ...] = (
         Step(
-            "I = 1.25 continuous" if row.continuous else "I = load",
-            f"{factor}{load:.1f} A",
+            "I = noncontinuous + 1.25 continuous" if mixed else "I = 1.25 continuous" if continuous else "I = load",
+            numbers,
             amperes_text(needed),
             edition.clause("210.19(A)"),
         ),

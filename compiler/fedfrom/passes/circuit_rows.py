@@ -9,6 +9,7 @@ from fedfrom.model.items import Load, Status
 from fedfrom.passes.circuit_requests import Placed, Request
 from fedfrom.passes.demand_tables import range_rows
 from fedfrom.passes.load_amounts import load_current
+from fedfrom.passes.load_lines import LineLoad, implied_length_ft
 from fedfrom.passes.work import Work
 from fedfrom.results.types import CircuitResult
 
@@ -34,10 +35,11 @@ def circuit_row(work: Work, node: Node, placed: Placed, on_phases: PhaseLoad | N
         connected_va=va,
         va_by_phase=by_phase(on_phases) if on_phases is not None and counted else (0.0, 0.0, 0.0),
         load_a=_load_a(work, request),
-        continuous=any(entry.circuit_continuous and not entry.amount.included_125 for entry in request.lines),
+        continuous=any(_takes_125(entry) for entry in request.lines),
+        continuous_a=_continuous_a(work, request),
         device=None,
         conductors=None,
-        length_ft=_length(request),
+        length_ft=_length(node, request),
         feeder_id=request.edge.id if request.edge is not None else "",
         pinned=bool(request.positions),
         notes=(*_notes(request), *placed.notes),
@@ -115,29 +117,61 @@ def _notes(request: Request) -> tuple[str, ...]:
     return tuple(dict.fromkeys(notes))
 
 
-def _length(request: Request) -> float | None:
+def _length(node: Node, request: Request) -> float | None:
     if request.line is not None:
         return request.line.length_ft.value if request.line.length_ft is not None else None
+    if request.kind == "load":
+        return implied_length_ft(node)
     if request.edge is not None and request.edge.feed is not None and request.edge.feed.length_ft is not None:
         return request.edge.feed.length_ft.value
     return None
 
 
 def _load_a(work: Work, request: Request) -> float | None:
-    """The current of one circuit, A; the greatest pole's of a multiwire circuit. None for feeders and reserves."""
-    if not request.lines:
+    """The current of one circuit, A; the greatest pole's of a multiwire circuit. None for feeders and reserves.
+
+    Several built-in cooking units on one circuit count as one range of their sum, one alone by its nameplate
+    (Table 220.55, note 4).
+    """
+    if not request.lines or any(entry.load.va is None for entry in request.lines):
         return None
-    total = 0.0
-    for entry in request.lines:
-        if entry.load.va is None:
-            return None
-        va = entry.load.va * request.share
-        if request.multiwire:
-            va /= request.poles
-        if entry.load.kind == "range":
+    total = sum(_entry_a(entry, request) for entry in request.lines if not _is_range(entry))
+    cooking = [entry for entry in request.lines if _is_range(entry)]
+    if cooking:
+        va = sum(_entry_va(entry, request) for entry in cooking)
+        if len(cooking) > 1 or not is_built_in(cooking[0]):
             va = min(va, 1000 * range_demand_kw([va / 1000], range_rows(work.edition)))
-        total += load_current(va, entry.connection) or 0.0
+        total += load_current(va, cooking[0].connection) or 0.0
     return total
+
+
+def _continuous_a(work: Work, request: Request) -> float | None:
+    """The part of the current that takes 125 %, A: all of a continuous circuit, its continuous loads of a mixed one."""
+    if not request.lines or any(entry.load.va is None for entry in request.lines):
+        return None
+    return sum(_entry_a(entry, request) for entry in request.lines if _takes_125(entry))
+
+
+def _takes_125(entry: LineLoad) -> bool:
+    return entry.circuit_continuous and not entry.amount.included_125
+
+
+def _is_range(entry: LineLoad) -> bool:
+    return entry.load.kind == "range"
+
+
+def is_built_in(entry: LineLoad) -> bool:
+    """Whether a cooking load is a wall-mounted oven or a counter-mounted unit."""
+    return entry.part is not None and entry.part.facts.first("cooking unit") is not None
+
+
+def _entry_va(entry: LineLoad, request: Request) -> float:
+    va = (entry.load.va or 0.0) * request.share
+    return va / request.poles if request.multiwire else va
+
+
+def _entry_a(entry: LineLoad, request: Request) -> float:
+    return load_current(_entry_va(entry, request), entry.connection) or 0.0
 
 
 def _horsepower(line: Load | None) -> float | None:

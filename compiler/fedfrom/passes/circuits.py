@@ -10,16 +10,16 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 
 from fedfrom.findings import Finding
-from fedfrom.formulas.load_phases import NOTHING, PhaseLoad, add, by_phase, place_on
+from fedfrom.formulas.load_phases import NOTHING, PhaseLoad, add, by_phase, evenly, place_on
 from fedfrom.graph.network import Edge, Node
 from fedfrom.graph.walk import bottom_up, incoming_edges, is_first_choice, outgoing_edges
 from fedfrom.model.items import Status
 from fedfrom.passes.circuit_boards import place_in_order, place_in_positions
 from fedfrom.passes.circuit_requests import Placed, Request, feeder_requests, load_requests, reserve_requests
 from fedfrom.passes.circuit_rows import circuit_row
-from fedfrom.passes.connected import ConnectedLoad
+from fedfrom.passes.connected import DWELLING_GROUP, ConnectedLoad
 from fedfrom.passes.load_lines import LineLoad, line_loads
-from fedfrom.passes.phase_mapping import seen_from_source
+from fedfrom.passes.phase_mapping import letters_of, seen_from_source
 from fedfrom.passes.work import Pass, Work
 from fedfrom.results.types import CircuitResult
 
@@ -68,7 +68,8 @@ def _place_node(work: Work, node: Node, progress: _Progress) -> None:
     for entry in placed:
         if entry.request.edge is not None:
             progress.edge_phases[entry.request.edge.id] = entry.phases
-    progress.connected[node.tag] = _connected(lines, placed)
+    high_leg = node.system is not None and node.system.kind == "high-leg delta"
+    progress.connected[node.tag] = _connected(lines, placed, "AC" if high_leg else letters_of(node.system))
     _sum_up(work, node, progress)
 
 
@@ -144,14 +145,26 @@ def _feeder_load(work: Work, edge: Edge, phases: str, progress: _Progress) -> Ph
     return seen_from_source(progress.at_node.get(edge.target, NOTHING), target, phases)
 
 
-def _connected(lines: tuple[LineLoad, ...], placed: list[Placed]) -> tuple[ConnectedLoad, ...]:
-    """The loads with the phases of all their circuits; a load with two cords stands at half on each."""
+def _connected(lines: tuple[LineLoad, ...], placed: list[Placed], letters: str) -> tuple[ConnectedLoad, ...]:
+    """The loads with the phases of all their circuits; a load with two cords stands at half on each.
+
+    `letters`: the phases that line-to-neutral loads may take here.
+    """
     on: dict[str, list[PhaseLoad]] = {}
+    divided: set[str] = set()
     for entry in placed:
         for line in entry.request.lines:
             if line.load.va is not None:
                 on.setdefault(line.load.key, []).append(_line_on(line, entry.request, entry.phases))
-    return tuple(replace(line.load, on_phases=add(on.get(line.load.key, []))) for line in lines)
+            if line.line is not None and line.line.count <= 1 < entry.request.of:
+                divided.add(line.load.key)
+    return tuple(_on_phases(line.load, add(on.get(line.load.key, [])), letters, divided) for line in lines)
+
+
+def _on_phases(load: ConnectedLoad, on_phases: PhaseLoad, letters: str, divided: set[str]) -> ConnectedLoad:
+    if load.kind in DWELLING_GROUP and load.to_neutral:
+        return replace(load, on_phases=on_phases, even_on=evenly(on_phases, letters))
+    return replace(load, on_phases=on_phases, even_on=evenly(on_phases) if load.key in divided else on_phases)
 
 
 def _sum_up(work: Work, node: Node, progress: _Progress) -> None:

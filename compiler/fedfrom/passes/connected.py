@@ -12,6 +12,7 @@ DWELLING_LIGHTING = "dwelling lighting"
 SMALL_APPLIANCE = "small-appliance"
 LAUNDRY = "laundry"
 MEASURED = "existing (measured)"
+DWELLING_GROUP = (DWELLING_LIGHTING, SMALL_APPLIANCE, LAUNDRY)
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,10 +20,15 @@ class ConnectedLoad:
     """One load line (or one part of a `circuit`, or what a `dwelling` line implies).
 
     `va` is all its circuits together, None where a fact is missing (`missing` says which); `count` the pieces.
-    `on_phases` VA by conductor in the phases of its own gear. `continuous` at feeders; `included_125` when its unit
-    load already contains the 125 % of continuous load. `motor` takes part in the largest-motor rule; `contributes`
-    feeds a fault (a motor without a drive). `momentary_va`, `longtime_va` of x-ray equipment, each piece. `cord` when
-    the load has two cords. `dwelling` the tag of the dwelling unit that it belongs to, "" elsewhere.
+    `on_phases` VA by conductor in the phases of its own gear; `even_on` the same as the code calculates it: loads that
+    were divided over circuits, and the general loads of a dwelling unit, evenly (210.11(B)). `continuous` at feeders;
+    `included_125` when its unit load already contains the 125 % of continuous load; `continuous_written` where the
+    text says continuous. `motor` takes part in the largest-motor rule; `contributes` feeds a fault (a motor without a
+    drive). `nonlinear` by its kind or the text, `harmonic` where the text says so. `momentary_va`, `longtime_va` of
+    x-ray equipment, each piece. `cord` when the load has two cords. `dwelling` the tag of the dwelling unit that it
+    belongs to, "" elsewhere. `effective_factor` the share of a welder's or intermittent motor's current that counts.
+    `by_floor` for receptacles by floor area, `floor_va` the least that counted ones come to by it (220.43).
+    `care_category` of patient care receptacles, 0 elsewhere.
     """
 
     key: str
@@ -37,6 +43,7 @@ class ConnectedLoad:
     clause: str
     power_factor: float
     on_phases: PhaseLoad = NOTHING
+    even_on: PhaseLoad = NOTHING
     continuous: bool = False
     included_125: bool = False
     to_neutral: bool = True
@@ -54,6 +61,11 @@ class ConnectedLoad:
     momentary_va: float = 0.0
     longtime_va: float = 0.0
     effective_factor: float = 1.0
+    by_floor: bool = False
+    floor_va: float = 0.0
+    care_category: int = 0
+    harmonic: bool = False
+    continuous_written: bool = False
     resistance_welder: bool = False
     missing: str = ""
     span: Span | None = None

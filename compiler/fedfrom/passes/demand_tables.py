@@ -29,10 +29,17 @@ def lighting_steps(edition: Edition, occupancy: str) -> tuple[Step, ...]:
 
 
 @cache
-def receptacle_steps(edition: Edition) -> tuple[Step, ...]:
-    """Demand steps of non-dwelling receptacle loads (Table 220.47)."""
-    rows = [row for row in edition.rows("demand_receptacles") if row["occupancy"] == "non_dwelling"]
-    return tuple((float(row["from_va"]), _maybe(row["to_va"]), float(row["demand_percent"])) for row in rows)
+def receptacle_steps(edition: Edition, care_category: int = 0) -> tuple[tuple[Step, ...], str]:
+    """Demand steps of non-dwelling receptacle loads and their clause: Table 220.47, or 220.110 for patient care spaces
+    of a category; an edition without the latter counts them as others."""
+    named = {0: "non_dwelling", 1: "health_care_category_1_2", 2: "health_care_category_1_2"}
+    wanted = named.get(care_category, "health_care_category_3_4")
+    table = edition.rows("demand_receptacles")
+    rows = [row for row in table if row["occupancy"] == wanted]
+    clause = "220.110" if rows and care_category else "Table 220.47"
+    rows = rows or [row for row in table if row["occupancy"] == "non_dwelling"]
+    steps = tuple((float(row["from_va"]), _maybe(row["to_va"]), float(row["demand_percent"])) for row in rows)
+    return steps, clause
 
 
 @cache

@@ -93,7 +93,11 @@ def _shaft(load: Load, connection: Connection, edition: Edition, is_dc: bool) ->
         return AmountVA(
             None, f"no table current for {hp:g} hp at {_service(connection)}", "430.6(A)(1)", missing=missing
         )
-    va = apparent_va(table_a, connection.volts, connection.phases)
+    drive_a = fact_amount(load.facts.first("drive"), Dimension.CURRENT)
+    va = apparent_va(drive_a or table_a, connection.volts, connection.phases)
+    if drive_a is not None:
+        basis = f"{hp:g} hp on a drive of {drive_a:g} A input at {_service(connection)}"
+        return AmountVA(va, basis, "430.122(A)", table_a=table_a)
     row = "" if table_hp == hp else f" (row of {table_hp:g} hp, the next larger)"
     basis = f"{hp:g} hp at {_service(connection)}: {table_a:g} A by table{row}"
     return AmountVA(va, basis, "430.6(A)(1)", table_a=table_a)
@@ -147,12 +151,26 @@ def _area(load: Load, connection: Connection, edition: Edition, is_dc: bool) -> 
 def _receptacle_area(load: Load, area: float, edition: Edition) -> AmountVA:
     """1 VA a square foot stands in the code for offices (and banks) only: elsewhere the outlets must be counted."""
     row = lighting_row(edition, load.amount.occupancy)
-    allowed = ("office", "bank") if edition.year < 2023 else ("office",)
-    if row is None or row.key not in allowed:
+    if row is None or row.key not in _floor_occupancies(edition):
         missing = "the number of its outlets (1 VA/ft2 is for offices)"
         return AmountVA(None, "receptacles by area", "220.43", area_ft2=area, missing=missing)
     each = unit_load(edition, "office_bank_general_receptacles_floor") or 1.0
     return AmountVA(area * each, f"{area:g} ft2 x {each:g} VA/ft2", "220.43", area_ft2=area)
+
+
+def floor_receptacles_va(load: Load, edition: Edition) -> float:
+    """The least that counted receptacles come to by the office floor of the line, VA; 0 without one (220.43)."""
+    served = served_area(load)
+    if served is None or load.kind != "receptacles":
+        return 0.0
+    row = lighting_row(edition, served[1])
+    if row is None or row.key not in _floor_occupancies(edition):
+        return 0.0
+    return served[0] * (unit_load(edition, "office_bank_general_receptacles_floor") or 1.0)
+
+
+def _floor_occupancies(edition: Edition) -> tuple[str, ...]:
+    return ("office", "bank") if edition.year < 2023 else ("office",)
 
 
 def _nameplate(load: Load, connection: Connection, edition: Edition, is_dc: bool) -> AmountVA:

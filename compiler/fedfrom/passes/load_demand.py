@@ -17,14 +17,13 @@ from fedfrom.formulas.demand_machines import (
     xray_feeder,
 )
 from fedfrom.formulas.demand_steps import factor_by_count, kitchen_demand, stepped_demand, steps_text
-from fedfrom.passes.connected import DWELLING_LIGHTING, LAUNDRY, MEASURED, SMALL_APPLIANCE
+from fedfrom.passes.connected import DWELLING_GROUP, DWELLING_LIGHTING, MEASURED
 from fedfrom.passes.demand_cooking import dryers, ranges
 from fedfrom.passes.demand_tables import elevator_factor, kitchen_rows, lighting_steps, receptacle_steps, rule_220
 from fedfrom.passes.load_gather import Counted
 from fedfrom.tables import Edition
 
 LARGEST_MOTOR = "largest motor"
-DWELLING_GROUP = (DWELLING_LIGHTING, SMALL_APPLIANCE, LAUNDRY)
 APPLIANCES = ("appliance", "water-heater")
 
 
@@ -33,7 +32,9 @@ class Demand:
     """One line of the load table: its loads with the demand VA of each, the factor in words and its clause key.
 
     `left_out`: loads of the category that are not counted (noncoincident). `added` for a line that is no load of its
-    own (the 25 % of the largest motor): connected counts as 0. `units` where something else than loads is counted.
+    own (the 25 % of the largest motor): connected counts as 0; `motors` then holds every motor with the VA of one
+    piece, and `percent` what each adds on a line where it is the largest. `units` where something else than loads is
+    counted.
     """
 
     category: str
@@ -43,6 +44,8 @@ class Demand:
     left_out: tuple[Counted, ...] = ()
     added: bool = False
     units: int = 0
+    motors: tuple[tuple[Counted, float], ...] = ()
+    percent: float = 0.0
 
     @property
     def demand_va(self) -> float:
@@ -165,9 +168,30 @@ def _dwelling_lighting(loads: Sequence[Counted], context: NodeContext) -> list[D
 
 
 def _receptacles(loads: Sequence[Counted], context: NodeContext) -> list[Demand]:
-    steps = receptacle_steps(context.edition)
+    """Receptacles by count in steps, those of patient care in steps of their own (220.110); those by floor area in
+    full, and counted ones of an office not below 1 VA/ft2 (220.43)."""
+    found = []
+    by_floor = [entry for entry in loads if entry.load.by_floor]
+    for category in dict.fromkeys(entry.load.care_category for entry in loads if not entry.load.by_floor):
+        group = [entry for entry in loads if not entry.load.by_floor and entry.load.care_category == category]
+        found.append(_stepped_receptacles(group, category, context))
+    if by_floor:
+        parts = tuple((entry, entry.va) for entry in by_floor)
+        found.append(Demand("receptacles", parts, "by floor area: 100 %", "220.43"))
+    return found
+
+
+def _stepped_receptacles(loads: Sequence[Counted], care_category: int, context: NodeContext) -> Demand:
+    steps, clause = receptacle_steps(context.edition, care_category)
     total = full(loads)
-    return [Demand("receptacles", share(loads, stepped_demand(total, steps), total), steps_text(steps), "Table 220.47")]
+    demand = stepped_demand(total, steps)
+    factor = steps_text(steps)
+    least = sum(entry.load.floor_va for entry in loads)
+    if least > demand:
+        demand, factor, clause = min(least, max(total, least)), f"{factor}; at least 1 VA/ft2 of the floor", "220.43"
+    if clause == "220.110":
+        factor = f"patient care spaces of category {care_category}: {factor}"
+    return Demand("receptacles", share(loads, demand, total), factor, clause)
 
 
 def _kitchen(loads: Sequence[Counted], context: NodeContext) -> list[Demand]:
@@ -204,10 +228,23 @@ def _dwelling_appliances(loads: Sequence[Counted], context: NodeContext) -> list
 
 
 def _elevators(loads: Sequence[Counted], context: NodeContext) -> list[Demand]:
+    """Elevators at their duty (430.22(E)), then the factor for their number (620.14)."""
     cars = sum(entry.load.count for entry in loads)
     factor = elevator_factor(context.edition, cars)
-    parts = tuple((entry, elevator_demand([entry.va], factor)) for entry in loads)
-    return [Demand("elevator", parts, f"{cars} car{'s' if cars > 1 else ''} at {factor * 100:g} %", "620.14")]
+    parts = tuple((entry, elevator_demand([entry.va * entry.load.effective_factor], factor)) for entry in loads)
+    words = f"{cars} car{'s' if cars > 1 else ''} at {factor * 100:g} %"
+    return [Demand("elevator", parts, _duty_words(loads) + words, "620.14")]
+
+
+def _motors(loads: Sequence[Counted], context: NodeContext) -> list[Demand]:
+    """Motors in full; those of short-time, intermittent, periodic or varying duty at their share (430.24)."""
+    parts = tuple((entry, entry.va * entry.load.effective_factor) for entry in loads)
+    return [Demand("motor", parts, _duty_words(loads) + "100 %", "430.24")]
+
+
+def _duty_words(loads: Sequence[Counted]) -> str:
+    factors = dict.fromkeys(entry.load.effective_factor for entry in loads if entry.load.effective_factor != 1.0)
+    return "".join(f"{factor * 100:.4g} % by duty, " for factor in factors)
 
 
 def _welders(loads: Sequence[Counted], context: NodeContext) -> list[Demand]:
@@ -264,6 +301,7 @@ RULES: dict[str, Rule] = {
     "receptacles": _receptacles,
     "kitchen": _kitchen,
     "elevator": _elevators,
+    "motor": _motors,
     "welder": _welders,
     "x-ray": _x_ray,
     "range": _ranges,
@@ -321,4 +359,6 @@ def _largest_motor(demands: Sequence[Demand], context: NodeContext) -> list[Dema
     entry, each = max(candidates, key=lambda pair: pair[1])
     added = largest_motor_addition([each], percent)
     name = entry.load.tag or entry.load.name
-    return [Demand(LARGEST_MOTOR, ((entry, added),), f"{percent:g} % of {name}", "430.24", added=True)]
+    words = f"{percent:g} % of {name}"
+    motors = tuple(candidates)
+    return [Demand(LARGEST_MOTOR, ((entry, added),), words, "430.24", added=True, motors=motors, percent=percent)]

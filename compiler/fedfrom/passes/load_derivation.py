@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from fedfrom.graph.network import Node
 from fedfrom.model.items import Origin
 from fedfrom.passes.load_demand import Demand
+from fedfrom.passes.load_neutral import NeutralLoad
 from fedfrom.passes.work import Work
 from fedfrom.quantity import VoltageSystem
 from fedfrom.results.derivation import Derivation, Input, Step
@@ -91,3 +92,48 @@ def _formula(system: VoltageSystem) -> str:
 
 def _divisor(system: VoltageSystem) -> str:
     return f"(1.732 x {system.line_to_line_v:g} V)" if system.phases == 3 else f"{system.line_to_line_v:g} V"
+
+
+# --- the neutral ---------------------------------------------------------------------------------------------------
+
+
+def neutral_derivation(work: Work, node: Node, load: NodeLoad, neutral: NeutralLoad) -> Derivation | None:
+    """ "TAG.neutral": the load to neutral by category, spread evenly, on the line that carries most, and reduced."""
+    if neutral.total_va <= 0 or node.system is None:
+        return None
+    return Derivation(
+        subject=f"{node.tag}.neutral",
+        title=f"Neutral load of {node.tag}" + ("" if load.complete else " (lower bound: some loads are not known)"),
+        value=amperes_text(neutral.current_a),
+        origin=Origin.CHOSEN,
+        inputs=(Input("S", "demand of each category", f"see {node.tag}.demand", Origin.CHOSEN),),
+        steps=tuple(_neutral_steps(work, node.system, neutral)),
+        clause=work.edition.clause("220.61"),
+        state=load.state,
+        span=node.item.tag_span,
+    )
+
+
+def _neutral_steps(work: Work, system: VoltageSystem, neutral: NeutralLoad) -> Iterator[Step]:
+    clause = work.edition.clause("220.61(A)")
+    for category, va, words in neutral.by_category:
+        numbers = words or "what is connected to the neutral"
+        yield Step(f"Sn({category})", numbers, _va(va), work.edition.clause("220.61(B)") if words else clause)
+    terms = " + ".join(f"{va:,.0f}" for _, va, _ in neutral.by_category)
+    yield Step("Sn = sum of Sn(category)", f"{terms} VA", _va(neutral.total_va), clause)
+    volts = system.line_to_neutral_v
+    lines = 1 if volts == system.line_to_line_v else 3 if system.phases == 3 else 2
+    evenly = neutral.total_va / lines / volts
+    yield Step("In spread evenly", f"{neutral.total_va:,.0f} / ({lines} x {volts:g} V)", amperes_text(evenly))
+    worst_va = neutral.by_line[neutral.worst]
+    letter = "ABC"[neutral.worst]
+    yield Step(
+        f"In of line {letter}, the greatest", f"{worst_va:,.0f} / {volts:g} V", amperes_text(neutral.unreduced_a)
+    )
+    if neutral.current_a < neutral.unreduced_a - 0.005:
+        kept = neutral.nonlinear[neutral.worst] / volts if system.kind == "wye" else 0.0
+        words = "200 A at 100 %, the rest at 70 %" + (f", {kept:,.0f} A nonlinear not reduced" if kept > 0.5 else "")
+        yield Step("In reduced", words, amperes_text(neutral.current_a), work.edition.clause("220.61(B)"))
+    elif neutral.unreduced_a > 200:
+        words = "two lines of a wye system" if system.kind == "single-phase-of-wye" else "nonlinear load"
+        yield Step("In not reduced", words, amperes_text(neutral.current_a), work.edition.clause("220.61(C)"))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from fedfrom.formulas.load_phases import PhaseLoad, place_on, scale
+from fedfrom.formulas.load_phases import PhaseLoad, add, place_on, scale
 from fedfrom.formulas.load_units import apparent_va
 from fedfrom.graph.network import Node, State
 from fedfrom.graph.walk import children_of, supplies
@@ -22,11 +22,12 @@ from fedfrom.quantity import Dimension, VoltageSystem
 @dataclass(frozen=True, slots=True)
 class Counted:
     """A load at a node: VA by conductor in the node's phases, and VA; less than the whole load where its supply is
-    shared by paralleled sources or by two cords."""
+    shared by paralleled sources or by two cords. `even_on` as `ConnectedLoad.even_on`, in the node's phases."""
 
     load: ConnectedLoad
     on_phases: PhaseLoad
     va: float
+    even_on: PhaseLoad
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +83,9 @@ class Gatherer:
                 continue
             whole = 1.0 if not load.cord else (2.0 if load.tag in alone else 1.0)
             share = 0.5 * whole if load.cord else 1.0
-            loads.append(Counted(load, scale(load.on_phases, whole), (load.va or 0.0) * share))
+            on_phases = scale(load.on_phases, whole)
+            even_on = on_phases if load.even_on == load.on_phases else scale(load.even_on, whole)
+            loads.append(Counted(load, on_phases, (load.va or 0.0) * share, even_on))
             if load.cord:
                 marks.append((load.tag, whole))
         for edge_id, child in children:
@@ -124,9 +127,12 @@ def _cords(work: Work) -> dict[str, list[str]]:
 
 def _upwards(entry: Counted, child: Node, phases: str, ways: int) -> Counted:
     on_phases = seen_from_source(entry.on_phases, child, phases)
+    even_on = on_phases if entry.even_on is entry.on_phases else seen_from_source(entry.even_on, child, phases)
     if ways == 1:
-        return Counted(entry.load, on_phases, entry.va)
-    return Counted(entry.load, scale(on_phases, 1 / ways), entry.va / ways)
+        return Counted(entry.load, on_phases, entry.va, even_on)
+    shared = scale(on_phases, 1 / ways)
+    even = shared if even_on is on_phases else scale(even_on, 1 / ways)
+    return Counted(entry.load, shared, entry.va / ways, even)
 
 
 def _merge_cords(loads: list[Counted]) -> list[Counted]:
@@ -139,8 +145,8 @@ def _merge_cords(loads: list[Counted]) -> list[Counted]:
         elif entry.load.tag in first:
             at = first[entry.load.tag]
             other = merged[at]
-            both = tuple(a + b for a, b in zip(other.on_phases, entry.on_phases, strict=True))
-            merged[at] = Counted(other.load, both, other.va + entry.va)  # type: ignore[arg-type]
+            both = add((other.on_phases, entry.on_phases))
+            merged[at] = Counted(other.load, both, other.va + entry.va, both)
         else:
             first[entry.load.tag] = len(merged)
             merged.append(entry)
@@ -174,7 +180,8 @@ def _measured(work: Work, node: Node, loads: list[Counted]) -> list[Counted]:
         span=fact.span,
     )
     letters = letters_of(node.system)
-    return [Counted(load, place_on(letters, va, to_neutral=len(letters) == 1), va), *kept]
+    on_phases = place_on(letters, va, to_neutral=len(letters) == 1)
+    return [Counted(load, on_phases, va, on_phases), *kept]
 
 
 def _power(fact: Fact, system: VoltageSystem, what: str) -> float | None:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from fedfrom.graph.network import Node
 from fedfrom.model.items import Status
 from fedfrom.passes.load_demand import Demand
+from fedfrom.passes.load_totals import balanced_a, sizing_va
 from fedfrom.passes.work import Work
 from fedfrom.quantity import Quantity
 
@@ -45,8 +46,13 @@ def with_growth(
     work: Work, node: Node, demands: Sequence[Demand], design_a: float, design_with_future_a: float
 ) -> float:
     """The design current in A with growth: the percentage on what is not managed, or the future loads that the text
-    names, whichever is more (a future load is part of the growth, not on top of it)."""
+    names, whichever is more (a future load is part of the growth, not on top of it).
+
+    Growth comes on top of the load spread evenly, because it finds its place on the phases that carry less; the phase
+    that carries most today is held as it is.
+    """
     total = sum(line.demand_va for line in demands)
     managed = sum(va for line in demands for entry, va in line.parts if entry.load.managed)
     growing = 1.0 - managed / total if total else 1.0
-    return max(design_a * (1 + growth_load_pct(work, node) / 100 * growing), design_with_future_a)
+    evenly_a = balanced_a(sizing_va(demands), node.system)
+    return max(design_a, evenly_a * (1 + growth_load_pct(work, node) / 100 * growing), design_with_future_a)

@@ -9,14 +9,16 @@ from fedfrom.graph.connection import connect
 from fedfrom.graph.network import Node
 from fedfrom.graph.voltages import Connection
 from fedfrom.model.fact_reading import amount as fact_amount
-from fedfrom.model.fact_reading import words
+from fedfrom.model.fact_reading import option_amount, words
 from fedfrom.model.items import Fact, Item, Load, Status
 from fedfrom.passes.connected import DWELLING_LIGHTING, LAUNDRY, SMALL_APPLIANCE, ConnectedLoad
-from fedfrom.passes.load_amounts import AmountVA, amount_va, written_power_factor
+from fedfrom.passes.load_amounts import AmountVA, amount_va, floor_receptacles_va, written_power_factor
+from fedfrom.passes.load_duty import effective_factor
 from fedfrom.passes.load_kinds import lighting_row, traits, unit_load
 from fedfrom.quantity import Dimension, Quantity, VoltageSystem
 from fedfrom.tables import Edition
-from fedfrom.tables.lookup import welder_multiplier
+
+NOT_CONTINUOUS_IN_DWELLINGS = frozenset({"lighting", "receptacles", "heating"})  # Annex D counts them at 100 %
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,12 +60,18 @@ def _line_load(key: str, item: Item, system: VoltageSystem, line: Load, part: Lo
         amount = amount_va(part, connection, edition, system.is_dc)
     kind = traits(edition, part.kind)
     in_dwelling = item.facts.first("dwelling") is not None
-    continuous = kind.continuous_feeder and not (in_dwelling and part.kind in ("lighting", "receptacles"))
+    continuous = kind.continuous_feeder and not (in_dwelling and part.kind in NOT_CONTINUOUS_IN_DWELLINGS)
     at_circuit = kind.continuous_circuit and not (in_dwelling and part.kind == "lighting")
     if part.continuous is not None:
         continuous = at_circuit = part.continuous
     count = max(line.count, 1) * max(part.count, 1) if line is not part else max(line.count, 1)
     drive = part.facts.first("drive") is not None
+    written_nonlinear = part.facts.first("nonlinear") is not None
+    linear = part.facts.first("linear") is not None
+    effective = effective_factor(part, edition)
+    nameplate_a = fact_amount(part.facts.first("nameplate"), Dimension.CURRENT)
+    if effective is not None and nameplate_a is not None and amount.table_a:
+        effective *= nameplate_a / amount.table_a  # Table 430.22(E) is on the nameplate current
     load = ConnectedLoad(
         key=key,
         gear=item.tag,
@@ -79,8 +87,9 @@ def _line_load(key: str, item: Item, system: VoltageSystem, line: Load, part: Lo
         continuous=continuous,
         included_125=amount.included_125,
         to_neutral=connection.to_neutral,
-        nonlinear=kind.nonlinear or part.facts.first("nonlinear") is not None or drive,
-        motor=(kind.turns_motor and part.amount.form != "mca") or part.amount.form == "hp",
+        nonlinear=not linear and (kind.nonlinear or written_nonlinear or drive),
+        harmonic=written_nonlinear,
+        motor=_is_motor(part, kind.turns_motor, effective),
         contributes=(kind.turns_motor or part.amount.form == "hp") and not drive,
         occupancy=amount.occupancy,
         area_ft2=amount.area_ft2 * count,
@@ -90,7 +99,11 @@ def _line_load(key: str, item: Item, system: VoltageSystem, line: Load, part: Lo
         cord=bool(part.cord),
         momentary_va=part.amount.momentary_va or 0.0,
         longtime_va=part.amount.longtime_va or 0.0,
-        effective_factor=_effective_factor(part, edition),
+        effective_factor=1.0 if effective is None else effective,
+        by_floor=part.kind == "receptacles" and part.amount.form == "area",
+        floor_va=floor_receptacles_va(part, edition) * count,
+        care_category=_care_category(part),
+        continuous_written=bool(part.continuous),
         resistance_welder="resistance" in words(part.facts.first("welder kind")),
         missing=amount.missing,
         span=part.span,
@@ -132,18 +145,19 @@ def _reason(fact: Fact | None) -> str:
     return fact.reason if fact is not None else ""
 
 
-def _effective_factor(part: Load, edition: Edition) -> float:
-    """The share of a welder's rated current that heats (630.11(A), 630.31(A)); 1 without a duty cycle."""
-    duty = fact_amount(part.facts.first("duty"), Dimension.PERCENT)
-    if part.kind != "welder" or duty is None:
-        return 1.0
-    kinds = words(part.facts.first("welder kind"))
-    kind = "arc_without_motor_generator"
-    if "resistance" in kinds:
-        kind = "resistance"
-    elif any("motor-generator" in word for word in kinds):
-        kind = "arc_with_motor_generator"
-    return welder_multiplier(edition, kind, duty) or 1.0
+def _is_motor(part: Load, turns_motor: bool, effective: float | None) -> bool:
+    """Whether the largest-motor rule counts a load. A motor of intermittent duty has its share instead (430.24,
+    exception 1); an elevator given by its input current is a controller or drive (620.13)."""
+    if effective is not None:
+        return False
+    if part.amount.form == "hp":
+        return True
+    return turns_motor and part.amount.form != "mca" and part.kind != "elevator"
+
+
+def _care_category(part: Load) -> int:
+    number = fact_amount(part.facts.first("patient care category"), Dimension.NUMBER)
+    return int(number) if number is not None else 0
 
 
 # --- dwelling units ------------------------------------------------------------------------------------------------
@@ -156,6 +170,11 @@ def dwelling_figures(fact: Fact) -> tuple[float, int, int]:
         _option_count(fact, "small-appliance", 2),
         _option_count(fact, "laundry", 0),
     )
+
+
+def implied_length_ft(node: Node) -> float | None:
+    """The length of the circuits that a `dwelling` line implies, where it states one."""
+    return option_amount(node.item.facts.first("dwelling"), "circuits", Dimension.LENGTH)
 
 
 def _option_count(fact: Fact, option: str, otherwise: int) -> int:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
-from fedfrom.formulas.demand_dwelling import Climate, largest_climate_va, optional_dwelling_va
+from fedfrom.formulas.demand_dwelling import Climate, ClimateFactors, largest_climate_va, optional_dwelling_va
 from fedfrom.formulas.demand_steps import factor_by_count, restaurant_demand, school_demand, steps_text
 from fedfrom.model.items import Status
-from fedfrom.passes.connected import DWELLING_LIGHTING
+from fedfrom.passes.connected import DWELLING_GROUP, DWELLING_LIGHTING
 from fedfrom.passes.demand_tables import (
     climate_factors,
     multifamily_rows,
@@ -17,7 +17,7 @@ from fedfrom.passes.demand_tables import (
     rule_220,
     school_steps,
 )
-from fedfrom.passes.load_demand import DWELLING_GROUP, Demand, NodeContext, full, share, standard_demand
+from fedfrom.passes.load_demand import Demand, NodeContext, full, share, standard_demand
 from fedfrom.passes.load_gather import Counted
 from fedfrom.quantity import VoltageSystem
 
@@ -89,10 +89,29 @@ def _general_line(
 
 
 def _climate_lines(loads: Sequence[Counted], context: NodeContext) -> list[Demand]:
-    """The largest selection of 220.82(C); what it does not take is left out."""
+    """The largest selection of 220.82(C); what it does not take is left out.
+
+    Heating that says `continuous` is thermal storage or other heating that runs at its full nameplate: 100 % of it,
+    item (6), where that is more than the largest of the others.
+    """
     if not loads:
         return []
     factors = climate_factors(context.edition)
+    storage = [entry for entry in loads if entry.load.kind == "heating" and entry.load.continuous_written]
+    others = [entry for entry in loads if entry not in storage]
+    line = _selection(others, factors)
+    storage_va = sum(entry.va for entry in storage)
+    if storage and (line is None or storage_va >= line.demand_va):
+        parts = tuple((entry, entry.va) for entry in storage)
+        words = "the largest of 220.82(C): heating of continuous load at 100 %"
+        return [Demand("heating and cooling", parts, words, "220.82(C)", tuple(others))]
+    assert line is not None
+    return [replace(line, left_out=(*line.left_out, *storage))]
+
+
+def _selection(loads: Sequence[Counted], factors: ClimateFactors) -> Demand | None:
+    if not loads:
+        return None
     heating = [entry for entry in loads if entry.load.kind == "heating"]
     pumps = [entry for entry in loads if entry.load.kind in HEAT_PUMP_KINDS]
     cooling = [entry for entry in loads if entry.load.kind in COOLING_KINDS]
@@ -106,7 +125,7 @@ def _climate_lines(loads: Sequence[Counted], context: NodeContext) -> list[Deman
     taken = _taken(words, cooling, pumps, heating)
     parts = _climate_parts(words, chosen_va, pumps, heating, cooling)
     left_out = tuple(entry for entry in loads if entry not in taken)
-    return [Demand("heating and cooling", parts, f"the largest of 220.82(C): {words}", "220.82(C)", left_out)]
+    return Demand("heating and cooling", parts, f"the largest of 220.82(C): {words}", "220.82(C)", left_out)
 
 
 def _taken(
@@ -164,6 +183,8 @@ def _multifamily(loads: Sequence[Counted], context: NodeContext, system: Voltage
     units = _units(loads)
     least = int(rule_220(context.edition, "multifamily_least_units"))
     house = standard_demand([entry for entry in loads if not entry.load.dwelling], context)
+    if len(units) == 2:
+        return _two_dwellings(units, context, house)
     if len(units) < least:
         return OptionalResult(refused=f"{len(units)} dwelling units are fed here; the method needs {least}")
     without = [tag for tag, own in units.items() if not any(entry.load.kind in CLIMATE_KINDS for entry in own)]
@@ -177,6 +198,22 @@ def _multifamily(loads: Sequence[Counted], context: NodeContext, system: Voltage
     if no_cooking:
         return _without_cooking(units, context, counted, left_out, percent, len(no_cooking), house)
     line = Demand("dwelling units", parts, factor, "220.84", tuple(left_out), units=len(units))
+    return OptionalResult([line, *house])
+
+
+def _two_dwellings(units: dict[str, list[Counted]], context: NodeContext, house: list[Demand]) -> OptionalResult:
+    """Two units (220.85): the load of three like the larger one by 220.84, where that is less than the standard one."""
+    as_units = int(rule_220(context.edition, "two_dwellings_as_units"))
+    larger = max(units.values(), key=full)
+    percent = factor_by_count(as_units, multifamily_rows(context.edition))
+    counted, left_out = _larger_climate(units)
+    one, _ = _larger_climate({"larger": larger})
+    demand = as_units * full(one) * percent / 100
+    standard = standard_demand([entry for own in units.values() for entry in own], context)
+    if sum(line.demand_va for line in standard) <= demand:
+        return OptionalResult([*standard, *house])
+    words = f"2 dwelling units as {as_units} like the larger, at {percent:g} %"
+    line = Demand("dwelling units", share(counted, demand, full(counted)), words, "220.85", tuple(left_out), units=2)
     return OptionalResult([line, *house])
 
 
@@ -237,10 +274,22 @@ def _school(loads: Sequence[Counted], context: NodeContext, system: VoltageSyste
 
 
 def _restaurant(loads: Sequence[Counted], context: NodeContext, system: VoltageSystem | None) -> OptionalResult:
-    """220.88, by the column of restaurants that are not all-electric, which is the greater one."""
+    """220.88, by the column of restaurants that are not all-electric."""
+    return _restaurant_line(loads, context, all_electric=False)
+
+
+def _all_electric_restaurant(
+    loads: Sequence[Counted], context: NodeContext, system: VoltageSystem | None
+) -> OptionalResult:
+    """220.88, by the column of all-electric restaurants."""
+    return _restaurant_line(loads, context, all_electric=True)
+
+
+def _restaurant_line(loads: Sequence[Counted], context: NodeContext, all_electric: bool) -> OptionalResult:
     total = full(loads)
-    demand = restaurant_demand(total / 1000, restaurant_rows(context.edition, all_electric=False)) * 1000
-    factor = f"{total / 1000:.1f} kVA connected, not all-electric"
+    demand = restaurant_demand(total / 1000, restaurant_rows(context.edition, all_electric)) * 1000
+    words = "all-electric" if all_electric else "not all-electric"
+    factor = f"{total / 1000:.1f} kVA connected, {words}"
     return OptionalResult([Demand("restaurant", share(loads, demand, total), factor, "220.88")])
 
 
@@ -250,4 +299,5 @@ _METHODS: dict[str, Callable[[Sequence[Counted], NodeContext, VoltageSystem | No
     "optional multifamily": _multifamily,
     "optional school": _school,
     "optional restaurant": _restaurant,
+    "optional all-electric restaurant": _all_electric_restaurant,
 }

@@ -11,19 +11,20 @@ from fedfrom.graph.network import Node
 from fedfrom.model.fact_reading import words
 from fedfrom.model.items import Fact, Status
 from fedfrom.passes.load_demand import Demand, NodeContext, standard_demand
-from fedfrom.passes.load_derivation import demand_derivation
+from fedfrom.passes.load_derivation import demand_derivation, neutral_derivation
 from fedfrom.passes.load_gather import Counted, Gathered, Gatherer
 from fedfrom.passes.load_growth import growth_load_pct, with_growth
+from fedfrom.passes.load_neutral import NeutralLoad, neutral_load
 from fedfrom.passes.load_noncoincident import split_noncoincident
 from fedfrom.passes.load_optional import optional_demand
 from fedfrom.passes.load_totals import (
     balanced_a,
     demand_by_conductor,
+    demand_lines,
     motor_va,
-    neutral_current,
-    phase_currents,
     power_factor,
-    sizing_by_conductor,
+    sizing_lines,
+    sizing_va,
 )
 from fedfrom.passes.work import Pass, Work
 from fedfrom.results.derivation import Derivation
@@ -38,6 +39,7 @@ class _Memory:
 
     by_key: dict[tuple[str, int], NodeLoad] = field(default_factory=dict)
     demands: dict[tuple[str, int], list[Demand]] = field(default_factory=dict)
+    neutrals: dict[tuple[str, int], NeutralLoad] = field(default_factory=dict)
     findings: dict[Finding, None] = field(default_factory=dict)
 
 
@@ -81,6 +83,7 @@ def _node_load(work: Work, node: Node, gathered: Gathered, memory: _Memory) -> N
     if has_later:
         design_later = _design_a(_demands(work, node, gathered.loads, method, memory)[0], node)
     on_phases = add(entry.on_phases for entry in present)
+    neutral = memory.neutrals[node.tag, gathered.key] = neutral_load(standard, node.system, work.edition)
     return NodeLoad(
         state="",
         categories=tuple(_category(work, line) for line in demands),
@@ -91,11 +94,14 @@ def _node_load(work: Work, node: Node, gathered: Gathered, memory: _Memory) -> N
         design_with_growth_a=with_growth(work, node, demands, design_a, design_later),
         continuous_va=continuous_va,
         phase_va=by_phase(on_phases),
-        phase_demand_a=phase_currents(demand_by_conductor(demands), node.system),
-        neutral_a=neutral_current(standard, node.system, work.edition),
+        phase_demand_a=demand_lines(demands, node.system),
+        neutral_a=neutral.current_a,
+        neutral_va=neutral.total_va,
+        neutral_nonlinear_a=neutral.harmonic_a,
         power_factor=power_factor(demands),
         motor_va=motor_va(standard),
         complete=gathered.readable and node.system is not None and all(entry.load.va is not None for entry in present),
+        conductor_va=demand_by_conductor(demands),
     )
 
 
@@ -137,8 +143,7 @@ def _with_left_out(demands: list[Demand], left_out: Sequence[Counted]) -> list[D
 
 def _design_a(demands: Sequence[Demand], node: Node) -> float:
     """The current for sizing: with 25 % of continuous load, of the phase that carries most."""
-    total = sum(line.demand_va + 0.25 * line.continuous_va for line in demands)
-    return max(balanced_a(total, node.system), *phase_currents(sizing_by_conductor(demands), node.system))
+    return max(balanced_a(sizing_va(demands), node.system), *sizing_lines(demands, node.system))
 
 
 def _category(work: Work, line: Demand) -> CategoryLoad:
@@ -150,7 +155,14 @@ def _category(work: Work, line: Demand) -> CategoryLoad:
         clause=work.edition.clause(line.clause) if line.clause else "by the engineer",
         continuous_va=line.continuous_va,
         count=0 if line.added else line.count,
+        phase_va=(0.0, 0.0, 0.0) if line.added else _on_phases(line),
     )
+
+
+def _on_phases(line: Demand) -> tuple[float, float, float]:
+    """The connected load of a category by phase, what is not counted included."""
+    entries = [*(entry for entry, _ in line.parts), *line.left_out]
+    return by_phase(add(entry.on_phases for entry in entries))
 
 
 # --- findings and derivations --------------------------------------------------------------------------------------
@@ -201,6 +213,7 @@ _METHOD_CLAUSES = {
     "optional multifamily": "220.84",
     "optional school": "220.86",
     "optional restaurant": "220.88",
+    "optional all-electric restaurant": "220.88",
 }
 
 
@@ -214,6 +227,9 @@ def _derivations(
         node = work.network.nodes[tag]
         derivation = demand_derivation(work, node, governing, demands, growth_load_pct(work, node))
         found[derivation.subject] = derivation
+        neutral = neutral_derivation(work, node, governing, memory.neutrals[tag, keys[tag, governing.state]])
+        if neutral is not None:
+            found[neutral.subject] = neutral
     return found
 
 

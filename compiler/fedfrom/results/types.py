@@ -45,9 +45,9 @@ class CategoryLoad:
 @dataclass(frozen=True, slots=True)
 class NodeLoad:
     """The load at a node in one state. `design_a` = noncontinuous + 125 % of continuous, for sizing; with growth in
-    `design_with_growth_a`. `phase_va` connected by phase. `phase_demand_a` with general loads that were divided
-    over circuits spread evenly (210.11(B)). `neutral_a` the greatest unbalanced neutral current, `neutral_va` the load to
-    neutral of all lines, `neutral_nonlinear_a` what loads written as nonlinear put on the line that governs the neutral.
+    `design_with_growth_a`. `phase_va` connected by phase. `phase_demand_a` with general loads that were divided over
+    circuits spread evenly (210.11(B)). `neutral_a` the greatest unbalanced neutral current, `neutral_va` the load to
+    neutral of all lines, `neutral_nonlinear_a` what loads written as nonlinear put on the line that governs it.
     `complete` False when some load below is not known (then every number is a lower bound and must say so).
     `conductor_va` the demand on A, B, C to neutral, AB, BC, CA and balanced three-phase, () where it was not divided.
     """
@@ -161,8 +161,6 @@ class FeederResult:
     cumulative_drop_pct: float | None = None
     drop_limit_pct: float | None = None
     fault_load_end_a: float | None = None
-    least_fault_a: float | None = None
-    least_fault_state: str = ""
     worst_state: str = ""
     positions: tuple[int, ...] = ()
     meter: str = ""
@@ -170,6 +168,8 @@ class FeederResult:
     by: str = ""
     length_assumed: bool = False
     span: Span | None = None
+    least_fault_a: float | None = None
+    least_fault_state: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -367,12 +367,12 @@ class TransformerResult:
     supply_side_bonding_jumper: str = ""
     grounding_electrode_conductor: str = ""
     electrodes: tuple[str, ...] = ()
-    regulation_pct: float | None = None
     place: str = ""
     fed_from: str = ""
     status: Status = Status.NEW
     by: str = ""
     span: Span | None = None
+    regulation_pct: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
