@@ -19,3 +19,8 @@ def dip_constant_impedance(start_va: float, short_circuit_va: float) -> float:
 def dip_simple(start_va: float, short_circuit_va: float) -> float:
     """Dip as a fraction by the plain ratio, which a hand calculation uses; above the constant-impedance form."""
     return start_va / short_circuit_va
+
+
+def dip_at_bus(ahead: complex, motor: complex) -> float:
+    """Dip at the bus as a fraction of the voltage: source side `ahead`, motor and its run `motor`, ohm; phasors."""
+    return 1.0 - abs(motor) / abs(ahead + motor)

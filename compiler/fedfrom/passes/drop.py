@@ -1,7 +1,7 @@
 """The drop pass: voltage lost in every feeder and circuit, and from the service to the end of each, in every state.
 
 Percent is of the nominal voltage between the conductors of the circuit (line to line for 3-phase and two ungrounded
-conductors, line to neutral otherwise). Added up across transformers as percent of each side's own nominal voltage;
+conductors, line to neutral otherwise; of a single-phase three-wire run the pair that loses most). Added up across transformers as percent of each side's own nominal voltage;
 the regulation of transformers themselves is not added, as taps answer it (common practice, no source).
 """
 
@@ -11,22 +11,28 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from fedfrom.formulas.voltage_drop import DropError, percent_drop
+from fedfrom.formulas.three_wire_drop import LostVoltage, ThreeWireLoad, three_wire_drop, worst_drop
+from fedfrom.formulas.voltage_drop import DropError, percent_drop, run_impedance, transformer_drop_percent
 from fedfrom.graph.network import Edge, State
 from fedfrom.graph.walk import supplies
 from fedfrom.model.items import Origin, Value
 from fedfrom.passes.drop_derivation import drop_derivation
+from fedfrom.passes.feeder_plan import three_wire_load
 from fedfrom.passes.motors import circuit_power_factor, load_of
 from fedfrom.passes.work import Pass, Work
 from fedfrom.quantity import VoltageSystem
 from fedfrom.results.derivation import Derivation, Step
-from fedfrom.results.types import CircuitResult, ConductorResult, FeederResult, NodeLoad
+from fedfrom.results.types import CircuitResult, ConductorResult, FeederResult, NodeLoad, TransformerResult
 from fedfrom.source import Span
+from fedfrom.tables import lookup
 
 
 @dataclass(frozen=True, slots=True)
 class Run:
-    """One run as the formula takes it. `volts` between the conductors, `phases` 3 or 1 (two conductors)."""
+    """One run as the formula takes it. `volts` between the conductors, `phases` 3 or 1 (two conductors).
+
+    `three_wire`: the loads of a single-phase run with a neutral of `neutral_ohm_per_kft` (R, X), which then decide.
+    """
 
     volts: float
     phases: int
@@ -34,6 +40,18 @@ class Run:
     length_ft: float
     conductors: ConductorResult
     power_factor: float
+    three_wire: ThreeWireLoad | None = None
+    neutral_ohm_per_kft: tuple[float, float] | None = None
+
+    def pairs(self) -> tuple[LostVoltage, ...]:
+        """What each loaded pair of a three-wire run loses; () for other runs. Raises DropError."""
+        r, x = self.conductors.r_ohm_per_kft, self.conductors.x_ohm_per_kft
+        if self.three_wire is None or r is None or x is None:
+            return ()
+        line = run_impedance(self.length_ft, r, x, self.conductors.sets)
+        back = self.neutral_ohm_per_kft or (r, x)
+        neutral = run_impedance(self.length_ft, *back, self.conductors.sets)
+        return three_wire_drop(self.three_wire, self.power_factor, line, neutral)
 
     def drop(self) -> tuple[float, float] | None:
         """(V, percent), None where the conductors have no impedance in the tables or cannot carry the load at all."""
@@ -43,6 +61,9 @@ class Run:
         if r is None or x is None:
             return None
         try:
+            if self.three_wire is not None:
+                worst = worst_drop(self.pairs())
+                return (worst.lost_v, worst.percent) if worst is not None else (0.0, 0.0)
             return percent_drop(
                 self.volts, self.phases, self.current_a, self.length_ft, r, x, self.power_factor, self.conductors.sets
             )
@@ -72,6 +93,7 @@ def run(work: Work) -> Work:
         work,
         feeders=feeders,
         circuits=circuits,
+        transformers={tag: _regulated(work, result) for tag, result in work.transformers.items()},
         segment_drop_v={key: {name: drop[0] for name, drop in by.items()} for key, by in segments.items() if by},
         cumulative_drop_pct=cumulative,
         derivations=derivations,
@@ -100,9 +122,11 @@ def _segments(work: Work) -> dict[str, dict[str, tuple[float, float]]]:
 
 def _feeder_run(work: Work, feeder: FeederResult, state: str, sharing: int = 1) -> Run | None:
     """The run of a feeder in a state; sources in parallel are taken to share the load equally. None: not known."""
-    system = feeder.system or _arriving_system(work, feeder.target)
+    system = _arriving_system(work, feeder.target) or feeder.system
     if system is None or feeder.length_ft is None or feeder.conductors is None:
         return None
+    if feeder.verb == "connects to":
+        return _backward_run(feeder, system)
     by_state = work.loads.get(feeder.target)
     load = by_state.get(state) if by_state is not None else None
     if by_state and load is None:
@@ -118,7 +142,32 @@ def _feeder_run(work: Work, feeder: FeederResult, state: str, sharing: int = 1) 
         feeder.length_ft,
         feeder.conductors,
         _usable(factor),
+        *_three_wire(work, feeder, load, sharing),
     )
+
+
+def _backward_run(feeder: FeederResult, system: VoltageSystem) -> Run | None:
+    """A source in parallel with the supply delivers its rated current, whatever the load is."""
+    if feeder.load_a is None or feeder.length_ft is None or feeder.conductors is None:
+        return None
+    factor = _usable(feeder.power_factor or 1.0)
+    phases = 3 if system.phases == 3 else 1
+    return Run(system.line_to_line_v, phases, feeder.load_a, feeder.length_ft, feeder.conductors, factor)
+
+
+def _three_wire(
+    work: Work, feeder: FeederResult, load: NodeLoad | None, sharing: int
+) -> tuple[ThreeWireLoad | None, tuple[float, float] | None]:
+    """The loads by conductor and the impedance of the neutral of a single-phase three-wire feeder."""
+    node = work.network.nodes.get(feeder.target)
+    wires = feeder.conductors
+    found = three_wire_load(load, node) if load is not None and node is not None else None
+    if found is None or wires is None or not wires.neutral:
+        return None, None
+    shared = replace(found, a_va=found.a_va / sharing, b_va=found.b_va / sharing, ab_va=found.ab_va / sharing)
+    same = wires.neutral == wires.phase or wires.origins.get("impedance") is Origin.WRITTEN
+    kind = wires.raceway_kind
+    return shared, None if same else lookup.impedance(work.edition, wires.material, wires.neutral, kind)
 
 
 def _current(work: Work, feeder: FeederResult, load: NodeLoad | None, system: VoltageSystem) -> float | None:
@@ -246,6 +295,20 @@ def _arriving_system_of_gear(work: Work, tag: str) -> VoltageSystem | None:
     return (node.system or node.line_system) if node is not None else None
 
 
+def _regulated(work: Work, result: TransformerResult) -> TransformerResult:
+    """A transformer with the drop of its secondary voltage under its greatest demand; unknown without its impedance."""
+    load = work.node_load(result.tag)
+    if load is None or not load.complete or not result.kva or result.x_over_r is None or not result.impedance_pct:
+        return result
+    factor = _usable(load.power_factor)
+    rating_va = result.kva * 1000
+    try:
+        drop = transformer_drop_percent(load.demand_va, rating_va, result.impedance_pct, result.x_over_r, factor)
+    except DropError:
+        return result
+    return replace(result, regulation_pct=drop)
+
+
 # --- derivations ---------------------------------------------------------------------------------------------------
 
 
@@ -312,6 +375,6 @@ def _place(length: Value[float] | None) -> tuple[Origin, Span | None]:
 PASS = Pass(
     "drop",
     needs=frozenset({"loads", "circuits", "feeders"}),
-    gives=frozenset({"feeders", "circuits", "segment_drop_v", "cumulative_drop_pct"}),
+    gives=frozenset({"feeders", "circuits", "transformers", "segment_drop_v", "cumulative_drop_pct"}),
     run=run,
 )

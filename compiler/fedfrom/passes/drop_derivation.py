@@ -34,7 +34,7 @@ def drop_derivation(
         value=f"{drop[0]:.2f} V, {drop[1]:.2f} %",
         origin=Origin.CHOSEN,
         inputs=_inputs(run, length, load_source),
-        steps=(*_steps(run, drop), *extra),
+        steps=(*(_steps(run, drop) if run.three_wire is None else _three_wire_steps(run, drop)), *extra),
         rounding="none",
         clause=TABLE_9,
         state=state,
@@ -96,3 +96,27 @@ def _steps(run: Run, drop: tuple[float, float]) -> tuple[Step, ...]:
         Step(f"cross-check, approximate form: {name} a", f"{name} x {along:.4f}", f"{factor * along:.2f} V"),
         Step("percent = 100 V / E", f"100 x {drop[0]:.2f} / {run.volts:g}", f"{drop[1]:.2f} %"),
     )
+
+
+def _three_wire_steps(run: Run, drop: tuple[float, float]) -> tuple[Step, ...]:
+    """Two lines and a neutral: the three loads, and what each loaded pair loses."""
+    load = run.three_wire
+    assert load is not None
+    loads = f"A-N {load.a_va:.0f} VA, B-N {load.b_va:.0f} VA, A-B {load.ab_va:.0f} VA"
+    back = run.neutral_ohm_per_kft
+    neutral = "as the lines" if back is None else f"{back[0]:g} + j{back[1]:g} ohm per 1000 ft"
+    steps = [
+        Step("loads of the run", loads, f"power factor {run.power_factor:.4f}"),
+        Step("neutral", f"carries the sum of the currents to neutral; its R and X: {neutral}", ""),
+    ]
+    for pair in run.pairs():
+        steps.append(
+            Step(
+                f"V({pair.between}) = E - |E - Z x current - Zn x neutral current|",
+                f"phasors, currents lagging their own voltage; E = {pair.nominal_v:.1f} V",
+                f"{pair.lost_v:.2f} V, {pair.percent:.2f} %",
+                "IEEE Std 141-1993, 3.11",
+            )
+        )
+    steps.append(Step("greatest in percent", "of the above", f"{drop[0]:.2f} V, {drop[1]:.2f} %"))
+    return tuple(steps)

@@ -2,33 +2,28 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from fedfrom.formulas.fault_current import asymmetrical_rms
 from fedfrom.formulas.impedance import x_over_r
 from fedfrom.formulas.voltage_drop import run_impedance
 from fedfrom.graph.network import Node
 from fedfrom.graph.walk import supplies
 from fedfrom.passes.fault_derivation import fault_derivation
 from fedfrom.passes.fault_findings import fault_findings
-from fedfrom.passes.fault_study import BusFault, StateFaults, currents, study_state
+from fedfrom.passes.fault_study import BusFault, Studied, currents, study_state
 from fedfrom.passes.network_model import NetworkData, StateNetwork, network_data, primary_bus, state_network
+from fedfrom.passes.least_fault import least_at_circuit_end, weakest_bus, weakest_end
 from fedfrom.passes.practice import assumption
+from fedfrom.passes.start_dip import start_dip
 from fedfrom.passes.work import Pass, Work
 from fedfrom.quantity import VoltageSystem
 from fedfrom.results.derivation import Derivation
 from fedfrom.results.types import CircuitResult, FaultResult, FeederResult, TransformerResult
 
 TEMPERATURE_NOTE = "conductors at 75 C (Table 9)"
-
-
-@dataclass(frozen=True, slots=True)
-class Studied:
-    """Every state's network and solution, by the state's name, in the plan's order."""
-
-    data: NetworkData
-    networks: Mapping[str, StateNetwork]
-    faults: Mapping[str, StateFaults]
 
 
 def run(work: Work) -> Work:
@@ -86,7 +81,15 @@ def fault_result(state: str, bus: BusFault, system: VoltageSystem) -> FaultResul
         basis=f"{bus.basis}; {TEMPERATURE_NOTE}",
         assumed=bus.assumed,
         phases=3 if with_motors.three_phase is not None else 1,
+        asymmetrical_a=_first_half_cycle(greatest, x_over_r(bus.z1)),
     )
+
+
+def _first_half_cycle(symmetrical_a: float, ratio: float | None) -> float:
+    """Total rms of the first half cycle with full offset; without resistance the offset does not decay."""
+    if ratio is None:
+        return math.sqrt(3) * symmetrical_a
+    return asymmetrical_rms(symmetrical_a, ratio, 0.5) if ratio > 0 else symmetrical_a
 
 
 def _derivations(work: Work, study: Studied, faults: Mapping[str, Mapping[str, FaultResult]]) -> dict[str, Derivation]:
@@ -121,7 +124,9 @@ def _feeder(work: Work, study: Studied, feeder: FeederResult) -> FeederResult:
     if not found:
         return feeder
     worst = max(found, key=lambda current: current.greatest)
-    return replace(feeder, fault_load_end_a=worst.three_phase or worst.greatest)
+    feeder = replace(feeder, fault_load_end_a=worst.three_phase or worst.greatest)
+    least = weakest_end(work, study, feeder, bus_name)
+    return feeder if least is None else replace(feeder, least_fault_a=least[0], least_fault_state=least[1])
 
 
 def _worst_bus(study: Studied, tag: str, node: Node) -> BusFault | None:
@@ -137,7 +142,8 @@ def _circuits(work: Work, study: Studied, tag: str, rows: tuple[CircuitResult, .
     bus = _worst_bus(study, tag, node) if node is not None else None
     if node is None or bus is None:
         return rows
-    return tuple(_circuit(work, node, bus, row) for row in rows)
+    weakest = weakest_bus(study, tag)
+    return tuple(_at_weakest(work, node, weakest, _circuit(work, node, bus, row)) for row in rows)
 
 
 def _circuit(work: Work, node: Node, bus: BusFault, row: CircuitResult) -> CircuitResult:
@@ -158,6 +164,18 @@ def _circuit(work: Work, node: Node, bus: BusFault, row: CircuitResult) -> Circu
     end = currents(bus.level, system, bus.z1 + z, ground)
     by_poles = {3: end.three_phase, 2: end.line_line, 1: end.line_ground or end.line_line}
     return replace(row, fault_load_end_a=by_poles.get(row.poles))
+
+
+def _at_weakest(work: Work, node: Node, weakest: tuple[str, BusFault] | None, row: CircuitResult) -> CircuitResult:
+    """What a row sees in its weakest state: the smallest fault at its end, and the dip at a motor's start."""
+    if weakest is None or row.kind not in ("load", "tap"):
+        return row
+    state, bus = weakest
+    least = least_at_circuit_end(work, node, bus, row)
+    if least is not None:
+        row = replace(row, least_fault_a=least, least_fault_state=state)
+    dip = start_dip(work, node, bus, row)
+    return row if dip is None else replace(row, start_dip_pct=dip.percent, start_dip_state=state)
 
 
 def _transformer(work: Work, study: Studied, result: TransformerResult) -> TransformerResult:

@@ -10,7 +10,7 @@ from fedfrom.formulas import impedance
 from fedfrom.formulas.fault_current import line_ground_fault, line_line_fault, three_phase_fault
 from fedfrom.formulas.fault_network import Branch, driving_point_impedances
 from fedfrom.passes.motors import MotorGroup
-from fedfrom.passes.network_model import Link, StateNetwork
+from fedfrom.passes.network_model import Link, NetworkData, StateNetwork
 from fedfrom.quantity import VoltageSystem
 
 
@@ -32,6 +32,15 @@ class StateFaults:
 
     known: Mapping[str, BusFault]
     needs: Mapping[str, str]
+
+
+@dataclass(frozen=True, slots=True)
+class Studied:
+    """Every state's network and solution, by the state's name, in the plan's order."""
+
+    data: NetworkData
+    networks: Mapping[str, StateNetwork]
+    faults: Mapping[str, StateFaults]
 
 
 def study_state(network: StateNetwork) -> StateFaults:

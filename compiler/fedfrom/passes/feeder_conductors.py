@@ -264,7 +264,7 @@ def drop_limits(work: Work, plan: FeederPlan) -> tuple[DropLimit, ...]:
     if limit is None or length is None or by_utility or plan.volts <= 0:
         return ()
     return tuple(
-        DropLimit(current, length.value, factor, plan.volts, plan.phases, limit.value)
-        for current, factor in plan.drop_cases
+        DropLimit(current, length.value, factor, plan.volts, plan.phases, limit.value, three_wire)
+        for current, factor, three_wire in plan.drop_cases
         if current > 0
     )

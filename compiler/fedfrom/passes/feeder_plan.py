@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from fedfrom.formulas.load_phases import terminals
+from fedfrom.formulas.three_wire_drop import ThreeWireLoad
 from fedfrom.graph.network import Edge, Node
 from fedfrom.graph.walk import incoming_edges
 from fedfrom.model.fact_reading import amount
@@ -25,7 +27,7 @@ class FeederPlan:
 
     `kind` as in `FeederResult`. `volts` between its conductors. `design_a` with 125 % of continuous load and growth,
     `carried_a` the same without the 25 %, `demand_a` without growth; None where some load is not known. `state` is the
-    one that governs. `drop_cases` current and power factor by state. `capacity_a` the rated current of a generator,
+    one that governs. `drop_cases` current, power factor and the loads of a three-wire single-phase run by state. `capacity_a` the rated current of a generator,
     transformer or UPS at one end, where that governs.
     """
 
@@ -43,7 +45,7 @@ class FeederPlan:
     demand_a: float | None
     power_factor: float | None
     state: str
-    drop_cases: tuple[tuple[float, float], ...]
+    drop_cases: tuple[tuple[float, float, ThreeWireLoad | None], ...]
     capacity_a: float | None = None
 
     @property
@@ -129,13 +131,26 @@ def _currents(
     return load.design_a * growth, load.demand_a * growth, load.demand_a
 
 
-def _drop_cases(work: Work, target: Node, volts: float, phases: int) -> tuple[tuple[float, float], ...]:
+def three_wire_load(load: NodeLoad, target: Node) -> ThreeWireLoad | None:
+    """The load of a node on a single-phase three-wire supply by conductor, None on any other supply."""
+    system = target.system
+    if system is None or target.role == "transformer" or system.wires != 3 or len(load.conductor_va) != 7:
+        return None
+    if system.kind not in ("single-phase", "single-phase-of-wye"):
+        return None
+    a, b, _ = terminals(system.kind, system.line_to_line_v, system.line_to_neutral_v)
+    return ThreeWireLoad(a, b, load.conductor_va[0], load.conductor_va[1], load.conductor_va[3])
+
+
+def _drop_cases(
+    work: Work, target: Node, volts: float, phases: int
+) -> tuple[tuple[float, float, ThreeWireLoad | None], ...]:
     cases = []
     for load in (work.loads.get(target.tag) or {}).values():
         if load.complete:
             _, _, demand = _currents(load, target, volts, phases)
             factor = min(1.0, load.power_factor) if load.power_factor > 0 else 1.0
-            cases.append((demand, factor))
+            cases.append((demand, factor, three_wire_load(load, target)))
     return tuple(dict.fromkeys(cases))
 
 

@@ -10,7 +10,8 @@ from dataclasses import dataclass, replace
 
 from fedfrom.formulas import ampacity as ampacity_formulas
 from fedfrom.formulas.overcurrent import conductor_is_protected
-from fedfrom.formulas.voltage_drop import DropError, percent_drop
+from fedfrom.formulas.three_wire_drop import ThreeWireLoad, three_wire_drop, worst_drop
+from fedfrom.formulas.voltage_drop import DropError, percent_drop, run_impedance
 from fedfrom.model.items import Conductors, Origin
 from fedfrom.passes.sizing_settings import WireSettings
 from fedfrom.results.derivation import Rejected
@@ -20,7 +21,10 @@ from fedfrom.tables import Edition, lookup
 
 @dataclass(frozen=True, slots=True)
 class DropLimit:
-    """The drop that a segment may have: current, one-way length, power factor, volts between its conductors."""
+    """The drop that a segment may have: current, one-way length, power factor, volts between its conductors.
+
+    `three_wire`: the loads of a single-phase run with a neutral, which decide in place of current and volts.
+    """
 
     current_a: float
     length_ft: float
@@ -28,6 +32,7 @@ class DropLimit:
     volts: float
     phases: int
     limit_pct: float
+    three_wire: ThreeWireLoad | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -231,21 +236,20 @@ def drop_of(edition: Edition, request: ConductorRequest, option: Option) -> floa
     if found is None or not request.drop:
         return None
     try:
-        return max(
-            percent_drop(
-                case.volts,
-                case.phases,
-                case.current_a,
-                case.length_ft,
-                found[0],
-                found[1],
-                case.power_factor,
-                option.sets,
-            )[1]
-            for case in request.drop
-        )
+        return max(_percent(case, found, option.sets) for case in request.drop)
     except DropError:
         return 100.0
+
+
+def _percent(case: DropLimit, impedance: tuple[float, float], sets: int) -> float:
+    r, x = impedance
+    if case.three_wire is None:
+        return percent_drop(
+            case.volts, case.phases, case.current_a, case.length_ft, r, x, case.power_factor, sets
+        )[1]
+    z = run_impedance(case.length_ft, r, x, sets)
+    worst = worst_drop(three_wire_drop(case.three_wire, case.power_factor, z, z))
+    return worst.percent if worst is not None else 0.0
 
 
 def drop_fault(edition: Edition, request: ConductorRequest, option: Option) -> str:
