@@ -11,6 +11,7 @@ from fedfrom.passes import (
     fault,
     feeders,
     gear,
+    histories,
     line_up,
     loads,
     ratings,
@@ -33,5 +34,6 @@ PASSES: tuple[Pass, ...] = (
     gear.PASS,  # the class, bus and short-circuit rating of gear: looks at everything above
     line_up.PASS,  # sections, sizes and weights, from the class and the devices
     rooms.PASS,  # what stands in each room, from the sizes
+    histories.PASS,  # lays open what several of the above had a hand in
     bill.PASS,  # last: counts what all the others chose
 )

@@ -54,7 +54,7 @@ class _Path:
 
     def __init__(self, network: StateNetwork, feeders: Mapping[str, FeederResult], data: NetworkData | None) -> None:
         self.network, self.data = network, data
-        self.feeders = {(feeder.source, feeder.target): feeder for feeder in reversed(feeders.values())}
+        self.feeders = {(feeder.source, feeder.target): feeder for feeder in reversed(list(feeders.values()))}
 
     def steps(self, tag: str) -> list[Step]:
         """From the source on, each impedance and the sum after it; buses joined without one are passed over."""

@@ -10,6 +10,7 @@ from fedfrom.passes.sizing_devices import DeviceRequest, is_fused, protecting_ra
 from fedfrom.passes.sizing_sets import size_conductors
 from fedfrom.passes.sizing_settings import wire_settings
 from fedfrom.passes.sizing_trace import conductor_derivation, device_derivation
+from fedfrom.passes.wiring_trace import wiring_derivations
 from fedfrom.passes.work import Work
 from fedfrom.results.derivation import Derivation, Step
 from fedfrom.results.notation import amperes_text
@@ -35,8 +36,7 @@ def size_ties(work: Work) -> tuple[dict[str, TieResult], Mapping[str, Derivation
         if derivation is not None:
             derivations[derivation.subject] = derivation
         conductors, explained = _cable(work, tie, device, poles)
-        if explained is not None:
-            derivations[explained.subject] = explained
+        derivations.update({each.subject: each for each in explained})
         length = tie.length_ft.value if tie.length_ft else None
         ties[tie.tag] = TieResult(tie.tag, tie.ends, device, tie.normally_open, length, conductors, tie.status)
     return ties, derivations
@@ -44,10 +44,10 @@ def size_ties(work: Work) -> tuple[dict[str, TieResult], Mapping[str, Derivation
 
 def _cable(
     work: Work, tie: Tie, device: DeviceResult | None, poles: int
-) -> tuple[ConductorResult | None, Derivation | None]:
+) -> tuple[ConductorResult | None, tuple[Derivation, ...]]:
     rating = protecting_rating(device)
     if tie.length_ft is None or rating is None:
-        return None, None
+        return None, ()
     node = work.network.nodes.get(tie.ends[0])
     system = node.system if node else None
     request = ConductorRequest(
@@ -66,8 +66,9 @@ def _cable(
     )
     sized = size_conductors(work.edition, request)
     if sized is None:
-        return None, None
+        return None, ()
     step = Step(
         "I = rating of the tie device", amperes_text(rating), amperes_text(rating), work.edition.clause("240.4")
     )
-    return sized.result, conductor_derivation(work.edition, f"{tie.tag}.phase", sized, (step,))
+    phase = conductor_derivation(work.edition, f"{tie.tag}.phase", sized, (step,))
+    return sized.result, (phase, *wiring_derivations(work.edition, tie.tag, sized))

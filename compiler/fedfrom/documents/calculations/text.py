@@ -51,7 +51,8 @@ def given_lines(it: Calculation, width: int) -> Iterator[str]:
         if len(each.value) <= values:
             yield from _wrapped(f"{head}{each.value:<{values}}  ", tail, width)
         else:
-            yield from _wrapped(head, f"{each.value}  ({tail})", width)
+            source = f"  [{each.source}]" if each.source else ""
+            yield from _wrapped(head, f"{each.name}: {each.value}{source}", width)
 
 
 def worked_lines(it: Calculation, width: int) -> Iterator[str]:
