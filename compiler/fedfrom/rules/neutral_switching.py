@@ -42,7 +42,7 @@ def check(design: Design) -> Iterator[Finding]:
 
 
 def _has_neutral(system: VoltageSystem) -> bool:
-    return not system.is_dc and system.line_to_neutral_v is not None and system.grounding == "solid"
+    return not system.is_dc and system.has_neutral and system.grounding == "solid"
 
 
 def _generators(design: Design, tag: str) -> Iterator[Item]:

@@ -88,4 +88,4 @@ def system_classes(*names: str) -> Reach:
 
 def several_systems(design: Design) -> bool:
     """More than one voltage system is distributed."""
-    return len({str(each.system) for each in design.results.gear.values() if each.system is not None}) > 1
+    return len({each.system.literal for each in design.results.gear.values() if each.system is not None}) > 1
