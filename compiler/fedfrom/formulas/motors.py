@@ -7,9 +7,10 @@ from collections.abc import Sequence
 from fedfrom.formulas.overcurrent import next_standard_rating, standard_rating_not_over
 
 
-def motor_conductor(full_load_a: float) -> float:
-    """Least ampacity in A for one continuous-duty motor: 125 % of the table current (NEC 430.22)."""
-    return 1.25 * full_load_a
+def motor_conductor(full_load_a: float, share: float = 1.25) -> float:
+    """Least ampacity in A for one motor: 125 % of the table current at continuous duty (NEC 430.22), the `share` of
+    Table 430.22(E) of its nameplate current at another duty."""
+    return share * full_load_a
 
 
 def motors_conductor(full_load_a: Sequence[float], other_a: float = 0.0, other_continuous_a: float = 0.0) -> float:

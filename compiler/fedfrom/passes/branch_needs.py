@@ -9,6 +9,7 @@ from fedfrom.formulas.overcurrent import device_minimum, next_standard_rating, s
 from fedfrom.model.fact_reading import amount, words
 from fedfrom.model.items import Fact, Load
 from fedfrom.passes.connected import DWELLING_LIGHTING
+from fedfrom.passes.load_duty import motor_duty_factor
 from fedfrom.passes.load_kinds import circuit_choice
 from fedfrom.passes.sizing_devices import FUSED_KINDS
 from fedfrom.quantity import Dimension, Quantity
@@ -80,7 +81,7 @@ def motor_device_kind(load: Load | None) -> str:
     """The column of the device table for what protects a motor."""
     device = load.device if load else None
     if device is not None and device.kind in FUSED_KINDS:
-        return "dual_element_fuse"
+        return "nontime_delay_fuse" if "non-time-delay" in device.options else "dual_element_fuse"
     return "instantaneous_trip" if device is not None and "magnetic only" in device.options else "inverse_time_breaker"
 
 
@@ -96,15 +97,19 @@ def _motor(
         return BranchNeed(None, None, None, None, device_may_exceed=True, missing=missing)
     drive_a = amount(load.facts.first("drive"), Dimension.CURRENT) if load else None
     basis = drive_a or current
-    ampacity = motors.motor_conductor(basis)
-    clause = "430.122(A)" if drive_a else "430.22"
+    share, clause = 1.25, "430.122(A)" if drive_a else "430.22"
+    duty = motor_duty_factor(load, edition) if load is not None and not drive_a else None
+    if duty is not None and load is not None:
+        share, clause = duty, "430.22(E)"
+        basis = amount(load.facts.first("nameplate"), Dimension.CURRENT) or current
+    ampacity = motors.motor_conductor(basis, share)
     percent = lookup.motor_device_pct(edition, motor_type(load, phases), motor_device_kind(load))
     ratings = lookup.standard_ratings(edition, "fuse" if fused else "breaker")
     device = None if percent is None else motors.motor_device(current, percent, ratings)
     if device is not None:
         device = _not_below(device, ratings, 15.0)
     steps = (
-        Step("I = 1.25 FLC", f"1.25 x {basis:g} A", amperes_text(ampacity), edition.clause(clause)),
+        Step(f"I = {share:g} FLC", f"{share:g} x {basis:g} A", amperes_text(ampacity), edition.clause(clause)),
         Step(
             "OCPD = next standard rating at or above k FLC",
             f"{(percent or 0) / 100:g} x {current:g} A = {current * (percent or 0) / 100:g} A",

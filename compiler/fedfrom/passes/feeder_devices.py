@@ -13,6 +13,7 @@ from fedfrom.model.fact_reading import amount
 from fedfrom.model.items import Device
 from fedfrom.passes.current_trace import current_step
 from fedfrom.passes.feeder_plan import INPUT_RATED_KINDS, LUG_POINTS, FeederPlan, supply_edges
+from fedfrom.passes.service_minimum import least_service_a
 from fedfrom.passes.sizing_devices import DeviceRequest, protecting_rating, size_device
 from fedfrom.passes.work import Work
 from fedfrom.quantity import Dimension
@@ -94,6 +95,10 @@ class DeviceSizer:
         if below > needed:
             needed = below
             steps.append(Step("not below what it feeds", name, amperes_text(below), "common practice, no source"))
+        least, clause = least_service_a(self.work, plan)
+        if least > needed:
+            needed = least
+            steps.append(Step("not below the least service", "", amperes_text(least), edition.clause(clause)))
         return needed, tuple(steps), ""
 
     def _primary(self, plan: FeederPlan, written: Device | None) -> SizedDevice:
