@@ -16,7 +16,7 @@ from fedfrom.drawing.style import LAYERS
 if TYPE_CHECKING:
     from ezdxf.document import Drawing as Document
 
-DRAWN_IN_PLACE = frozenset({"bus", "enclosure"})
+DRAWN_IN_PLACE = frozenset({"bus", "enclosure", "terminal-bar"})
 """Symbols whose size follows the design: plain lines, no BLOCK."""
 STYLES = {False: "LETTERING", True: "LETTERING-BOLD"}
 FONTS = {False: "barlow-semi-condensed-400.ttf", True: "barlow-semi-condensed-700.ttf"}

@@ -72,6 +72,7 @@ SAMPLES: dict[str, Sample] = {
     "panelboard": lambda pen: named("panelboard", (rectangle(-0.22, 0, 0.22, 0.26, pen.box),)),
     "equipment": lambda pen: named("equipment", (equipment_outline(0.22, 0.22, pen),)),
     "bus": lambda pen: named("bus", (line(-0.28, 0, 0.28, 0, pen.bus),)),
+    "terminal-bar": lambda pen: named("terminal-bar", (line(-0.28, 0, 0.28, 0, pen.bus),)),
     "enclosure": lambda pen: named("enclosure", (rectangle(-0.28, 0, 0.28, 0.20, pen.enclosure),)),
     "feeder-tag": lambda pen: feeder_tag("DP1"),
     "continuation": _flag,

@@ -59,6 +59,7 @@ _LAYER_NAMES = {
     "enclosure": "E-1LIN-ENCL",
     "text": "E-1LIN-TEXT",
     "reference": "E-1LIN-REFR",
+    "equipment": "E-POWR-EQPM",
 }
 _STATUS_LETTERS = {"": "", "existing": "-E", "demolish": "-D", "future": "-F", "relocated": "-M"}
 
@@ -66,7 +67,12 @@ LAYERS: dict[str, str] = {
     (f"{key}-{status}" if status else key): f"{name}{letter}"
     for key, name in _LAYER_NAMES.items()
     for status, letter in _STATUS_LETTERS.items()
-} | {"frame": "E-ANNO-TTLB", "note": "E-ANNO-NOTE", "legend": "E-ANNO-LEGN"}
+} | {"frame": "E-ANNO-TTLB", "note": "E-ANNO-NOTE", "legend": "E-ANNO-LEGN"} | {
+    "dimension": "E-ANNO-DIMS",
+    "clearance": "E-POWR-CLRN",
+    "wall": "A-WALL",
+    "door": "A-DOOR",
+}
 """Layer keys of the scene -> layer names in CAD files."""
 
 
