@@ -162,7 +162,7 @@ def _dimensions(shapes: list[Shape], line_up: LineUp, edges: Sequence[float], ba
 
 def _title_lines(line_up: LineUp, scale: str, width: float) -> list[str]:
     tags = " AND ".join(capitals(each.tag) for each in line_up.gear)
-    lines = [f"{tags}   FRONT ELEVATION   {scale}"]
+    lines = [f"{tags}, FRONT ELEVATION, SCALE {scale}"]
     for gear in line_up.gear:
         lines += wrap(capitals(_facts(gear)), width, NOTE_TEXT)
         built = gear.assembly

@@ -1,4 +1,4 @@
-"""Plans of the rooms that the text states, to scale, with working spaces and doors: `room_plans(results) -> Drawing`."""
+"""Plans of the rooms, to scale, with working spaces and doors: `room_plans(results) -> Drawing`."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from fedfrom.drawing.papers import Paper, paper_named
 from fedfrom.drawing.room_table import table_shapes, verdict_lines
 from fedfrom.drawing.room_walls import WALL, door_shapes, wall_shapes
 from fedfrom.drawing.scaled import View, across, feet_text, scale_for, shelves, upright
-from fedfrom.drawing.scene import Drawing, Label, Shape, Stroke
+from fedfrom.drawing.scene import Drawing, Group, Label, Shape, Stroke
 from fedfrom.drawing.shapes import bounds, label, line, rectangle, text_block, union
 from fedfrom.drawing.sheet_set import Body, framed
 from fedfrom.drawing.style import NOTE_PITCH, NOTE_TEXT, TAG_TEXT, TEXT, TITLE_TEXT, pen
@@ -21,10 +21,9 @@ from fedfrom.results.types import Results
 
 FIRST_SHEET = 401
 """Rooms are sheets E-401 and up: type 4, large-scale views, of the Uniform Drawing System (from memory)."""
-LARGEST = 0.5
+LARGEST = 0.375
 TABLE_WIDTH = 9.6
 CLEARANCE = Stroke(0.30, (0.10, 0.05), "clearance")
-BEYOND = 0.25
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,8 +87,8 @@ def _view(room: RoomResult, paper: Paper) -> View:
     box = union([bounds(shape) for shape in everything])
     y = box[3] + 0.25
     name = capitals(" ".join(part for part in (room.tag, room.title) if part))
-    level = f"   LEVEL {capitals(room.level)}" if room.level else ""
-    everything += text_block([f"{name}{level}   {scale}"], box[0], y, TITLE_TEXT, bold_first=True)
+    level = f", LEVEL {capitals(room.level)}" if room.level else ""
+    everything += text_block([f"{name}{level}, SCALE {scale}"], box[0], y, TITLE_TEXT, bold_first=True)
     y += TITLE_TEXT + 0.12
     lines = [line_text for text in verdict_lines(room) for line_text in wrap(capitals(text), TABLE_WIDTH, NOTE_TEXT)]
     everything += text_block(lines, box[0], y, NOTE_TEXT, NOTE_PITCH)
@@ -101,8 +100,6 @@ def _view(room: RoomResult, paper: Paper) -> View:
 
 def _moved(key: str, shapes: Sequence[Shape], scale: str) -> View:
     """The shapes moved so that their top left corner is the origin."""
-    from fedfrom.drawing.scene import Group
-
     left, top, right, bottom = union([bounds(shape) for shape in shapes])
     group = Group((round(-left, 4), round(-top, 4)), tuple(shapes), key, "room")
     return View(key, (group,), right - left, bottom - top, scale)
@@ -115,21 +112,30 @@ def _plan(room: RoomResult, frame: Frame) -> list[Shape]:
     spaces = [item.work for item in room.items if item.work is not None]
     shapes += [rectangle(*frame.box(*work), CLEARANCE) for work in dict.fromkeys(spaces)]
     for number, item in enumerate(room.items, 1):
-        if item.left_ft is not None:
-            shapes += _item(room, number, item, frame)
+        shapes += _item(room, number, item, frame)
     for item in room.items:
         shapes += _depth(item, room, frame)
     return shapes
 
 
+def _footprint(item: RoomItem) -> tuple[float, float, float, float] | None:
+    """The place of an item in feet, None where the plan found none."""
+    sides = (item.left_ft, item.top_ft, item.right_ft, item.bottom_ft)
+    left, top, right, bottom = sides
+    if left is None or top is None or right is None or bottom is None:
+        return None
+    return left, top, right, bottom
+
+
 def _item(room: RoomResult, number: int, item: RoomItem, frame: Frame) -> list[Shape]:
     """The footprint, and outside of the wall the item's number and tag."""
-    assert item.left_ft is not None and item.top_ft is not None
-    assert item.right_ft is not None and item.bottom_ft is not None
+    place = _footprint(item)
+    if place is None:
+        return []
     stroke = pen(Status(item.status)).box
     tail = stroke.layer.removeprefix("symbol")
     stroke = Stroke(stroke.weight_mm, stroke.dash, f"equipment{tail}")
-    box = frame.box(item.left_ft, item.top_ft, item.right_ft, item.bottom_ft)
+    box = frame.box(*place)
     return [rectangle(*box, stroke), _name(f"{number} {capitals(item.tag)}", item, box, room, frame.factor)]
 
 
@@ -166,8 +172,7 @@ def _depth(item: RoomItem, room: RoomResult, frame: Frame) -> list[Shape]:
     own = bounds(text)
     for other in room.items:
         rects = [other.work] if other is not item and other.work != item.work else []
-        if other.left_ft is not None and other.top_ft is not None and other.right_ft is not None:
-            rects.append((other.left_ft, other.top_ft, other.right_ft, other.bottom_ft or 0.0))
+        rects.append(_footprint(other))
         for rect in rects:
             if rect is not None and _touch(own, frame.box(*rect)):
                 return []

@@ -15,11 +15,11 @@ from fedfrom.results.notation import amperes_text
 COLUMNS: tuple[tuple[str, float], ...] = (
     ("NO.", 0.4),
     ("TAG", 1.1),
-    ("EQUIPMENT", 1.9),
+    ("EQUIPMENT", 1.7),
     ("W x D x H, IN", 1.2),
     ("RATED", 0.7),
     ("V TO GROUND", 0.9),
-    ("CONDITION", 0.9),
+    ("CONDITION", 1.3),
     ("WORKING SPACE", 1.3),
     ("ENTRANCES", 0.9),
 )
@@ -67,15 +67,17 @@ def table_shapes(room: RoomResult, left: float, top: float) -> list[Shape]:
     shapes: list[Shape] = []
     right = left + sum(width for _, width in COLUMNS)
     y = top
-    for row in (tuple(head for head, _ in COLUMNS), *_rows(room)):
+    for place, row in enumerate((tuple(head for head, _ in COLUMNS), *_rows(room))):
+        head = place == 0
         x = left
         for text, (_, width) in zip(row, COLUMNS, strict=True):
-            lines = wrap(text, width - 0.08, NOTE_TEXT, y == top, most=1)
+            lines = wrap(text, width - 0.08, NOTE_TEXT, head, most=1)
             if lines:
-                shapes.append(label(lines[0], (round(x + 0.02, 4), round(y + NOTE_TEXT, 4)), NOTE_TEXT, y == top))
+                shapes.append(label(lines[0], (round(x + 0.02, 4), round(y + NOTE_TEXT, 4)), NOTE_TEXT, head))
             x += width
-        if y == top:
-            shapes.append(line(left, round(y + NOTE_TEXT + 0.045, 4), right, round(y + NOTE_TEXT + 0.045, 4), RULE))
+        if head:
+            shapes.append(line(left, round(y + NOTE_TEXT + 0.05, 4), right, round(y + NOTE_TEXT + 0.05, 4), RULE))
+            y += 0.05
         y = round(y + ROW, 4)
     return shapes
 
@@ -106,7 +108,7 @@ def _size(item: RoomItem) -> str:
 def _condition(item: RoomItem) -> str:
     if item.work_depth_ft is None:
         return NONE
-    return f"{item.condition}" if item.condition is not None else "NOT STATED"
+    return f"{item.condition}" if item.condition is not None else "NOT STATED, 3 TAKEN"
 
 
 def _space(item: RoomItem) -> str:
