@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from fedfrom.formulas.fault_current import asymmetrical_rms
 from fedfrom.formulas.impedance import x_over_r
@@ -14,8 +14,8 @@ from fedfrom.graph.walk import supplies
 from fedfrom.passes.fault_derivation import fault_derivation
 from fedfrom.passes.fault_findings import fault_findings
 from fedfrom.passes.fault_study import BusFault, Studied, currents, study_state
-from fedfrom.passes.network_model import NetworkData, StateNetwork, network_data, primary_bus, state_network
 from fedfrom.passes.least_fault import least_at_circuit_end, weakest_bus, weakest_end
+from fedfrom.passes.network_model import network_data, primary_bus, state_network
 from fedfrom.passes.practice import assumption
 from fedfrom.passes.start_dip import start_dip
 from fedfrom.passes.work import Pass, Work

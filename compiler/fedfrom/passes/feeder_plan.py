@@ -27,8 +27,8 @@ class FeederPlan:
 
     `kind` as in `FeederResult`. `volts` between its conductors. `design_a` with 125 % of continuous load and growth,
     `carried_a` the same without the 25 %, `demand_a` without growth; None where some load is not known. `state` is the
-    one that governs. `drop_cases` current, power factor and the loads of a three-wire single-phase run by state. `capacity_a` the rated current of a generator,
-    transformer or UPS at one end, where that governs.
+    one that governs. `drop_cases` current, power factor and the loads of a three-wire single-phase run by state.
+    `capacity_a` the rated current of a generator, transformer or UPS at one end, where that governs.
     """
 
     edge: Edge

@@ -1,4 +1,4 @@
-"""The smallest fault that a device must see: at the far end of what it protects, weakest state, no motors, hot wires."""
+"""The smallest fault that a device must see: at the far end, in the weakest state, without motors, with hot wires."""
 
 from __future__ import annotations
 

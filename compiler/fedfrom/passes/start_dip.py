@@ -94,7 +94,8 @@ def standstill_va(
         per_hp = code_letter_kva(edition, letter.value)
         if per_hp is None:
             return None
-        return share * starting_va(per_hp, horsepower), f"code letter {letter.value}, {per_hp:g} kVA per hp (from memory)"
+        source = f"code letter {letter.value}, {per_hp:g} kVA per hp (from memory)"
+        return share * starting_va(per_hp, horsepower), source
     current = lookup.locked_rotor_current(edition, horsepower, volts) if poles == 3 else None
     if current is None:
         return None

@@ -13,6 +13,7 @@ RATING = (
     *("gfp-service", "gfp-feeder", "gfp-exempt", "arc-energy", "service-disconnects", "slash-rating"),
     *("generator-capacity", "ats-rating", "ungrounded-detect", "dc-rated", "selective-required"),
     *("transformer-impedance-assumed", "source-x-over-r-assumed", "utility-figures-disagree", "fault-not-computed"),
+    *("start-dip", "least-fault"),
 )
 
 
