@@ -1,0 +1,26 @@
+"""A comparison as a comment on a merge request: GitHub-flavoured Markdown, details folded."""
+
+from __future__ import annotations
+
+import re
+
+from fedfrom.changes.render.view import template_text, view
+from fedfrom.changes.types import Difference
+
+# Characters that would start markup; `|` would end a cell. User text may hold any of them.
+_ESCAPED = re.compile(r"([\\`*_<>\[\]#|~])")
+
+
+def render(difference: Difference) -> str:
+    """Summary, what lowers safety, tables of consequences with reasons; bill and sheets in folds."""
+    import jinja2
+
+    environment = jinja2.Environment(trim_blocks=True, lstrip_blocks=True, undefined=jinja2.StrictUndefined)
+    environment.filters["md"] = escaped
+    return environment.from_string(template_text("changes.md.j2")).render(view(difference)).rstrip("\n") + "\n"
+
+
+def escaped(text: object) -> str:
+    """Text as Markdown shows it unchanged; an arrow as an arrow."""
+    line = " ".join(str(text).split()).replace("`", "'")
+    return _ESCAPED.sub(r"\\\1", line.replace(" -> ", " → "))
