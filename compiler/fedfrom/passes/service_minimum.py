@@ -13,12 +13,11 @@ def least_service_a(work: Work, plan: FeederPlan) -> tuple[float, str]:
         return 0.0, ""
     item = plan.target.item
     rows = work.circuits.get(plan.target.tag, ())
-    circuits = sum(1 for row in rows if row.kind in ("load", "feeder"))
-    return least_for(work.edition, item.facts.first("dwelling") is not None, circuits)
+    return least_for(work.edition, item.facts.first("dwelling") is not None, len(rows))
 
 
 def least_for(edition: Edition, one_family: bool, circuits: int) -> tuple[float, str]:
-    """(amperes, clause key) of 230.79 for a one-family dwelling, or by the number of circuits."""
+    """(amperes, clause key) of 230.79 for a one-family dwelling, or by the number of circuits, spaces counted."""
     key = "one_family_dwelling" if one_family else {0: "one_circuit", 1: "one_circuit", 2: "two_circuits"}.get(circuits)
     for row in edition.rows("service_230_79"):
         if row["key"] == (key or "others"):

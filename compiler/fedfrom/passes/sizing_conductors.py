@@ -42,7 +42,8 @@ class ConductorRequest:
     `terminal_a`: load with 125 % of what is continuous, held against the terminal column without factors;
     `carried_a`: the load itself, held against the ampacity after correction and adjustment (NEC 210.19(A), 215.2(A)).
     `device_a`: the device that protects them, None where none is known; `device_may_exceed`: a motor, welder or
-    air-conditioning circuit, whose device is limited by its own article (240.4(G)). `least_ampacity_a` with
+    air-conditioning circuit, whose device is limited by its own article (240.4(G)). `sharing`: current-carrying
+    conductors in the raceway with those of other circuits, 0 where it has its own. `least_ampacity_a` with
     `least_reason`: a tap, secondary or generator rule. `ground_rule`: "equipment", "supply-side" or "none".
     """
 
@@ -61,6 +62,7 @@ class ConductorRequest:
     least_ampacity_a: float = 0.0
     least_reason: str = ""
     nonlinear: bool = False
+    sharing: int = 0
     least_size: str = ""
     ground_rule: str = "equipment"
     ground_device_a: float | None = None
@@ -163,6 +165,7 @@ def _frame(edition: Edition, request: ConductorRequest) -> _Frame | None:
     counted = ampacity_formulas.current_carrying(
         request.ungrounded, request.has_neutral, request.phases, request.wye, request.nonlinear
     )
+    counted = max(counted, request.sharing)
     listed = int(settings.terminal_c.value)
     column = ampacity_formulas.terminal_column(request.device_a, listed)
     column = max(temp for temp in (60, 75, 90) if temp <= min(column, insulation_c))
@@ -244,9 +247,7 @@ def drop_of(edition: Edition, request: ConductorRequest, option: Option) -> floa
 def _percent(case: DropLimit, impedance: tuple[float, float], sets: int) -> float:
     r, x = impedance
     if case.three_wire is None:
-        return percent_drop(
-            case.volts, case.phases, case.current_a, case.length_ft, r, x, case.power_factor, sets
-        )[1]
+        return percent_drop(case.volts, case.phases, case.current_a, case.length_ft, r, x, case.power_factor, sets)[1]
     z = run_impedance(case.length_ft, r, x, sets)
     worst = worst_drop(three_wire_drop(case.three_wire, case.power_factor, z, z))
     return worst.percent if worst is not None else 0.0
