@@ -27,6 +27,8 @@ def _check(design: Design, wiring: Wiring) -> Iterator[Finding]:
         return
     if wiring.existing:
         ratio = 1.0  # what was enlarged when it was installed is not known
+    if wiring.with_growth is not None:  # room for growth is part of what ampacity asks for
+        ratio = min(ratio, ground_needed(edition, wiring.request, wiring.with_growth)[1])
     needed = enlarged_ground(edition, wiring.choice, table, ratio)
     if not conductors.ground:
         if conductors.ground_kind == "raceway" and not lookup.is_equipment_ground(edition, conductors.raceway_kind):
