@@ -59,14 +59,24 @@ def compile_project(path: Path) -> Compilation:
     return _compute(reading.files, reading.model, reading.findings)
 
 
+def compile_texts(texts: Mapping[str, str], root: str) -> Compilation:
+    """As `compile_project`, for texts in memory by name (`.fed` files and tables); `root` is the name of the first."""
+    from fedfrom.model.read import read_text
+
+    reading = read_text(texts[root], root, texts)
+    if reading.model is None:
+        return Compilation(reading.files, sort_findings(reading.findings))
+    return _compute(reading.files, reading.model, reading.findings)
+
+
 def _compute(files: Mapping[str, SourceFile], model: Model, findings: tuple[Finding, ...]) -> Compilation:
     from fedfrom.graph.build import build_network
     from fedfrom.graph.states import plan_states
+    from fedfrom.model.build_own_tables import edition_of
     from fedfrom.passes.run import run_passes
     from fedfrom.rules.run import run_rules
-    from fedfrom.tables import load_edition
 
-    edition = load_edition(model.project.code.value)
+    edition = edition_of(model)
     network, network_findings = build_network(model)
     plan, plan_findings = plan_states(model, network)
     results, pass_findings = run_passes(model, network, plan, edition)

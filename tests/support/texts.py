@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from fedfrom.findings import Finding
 from fedfrom.graph.build import build_network
 from fedfrom.graph.states import plan_states
 from fedfrom.model.items import Model
+from fedfrom.model.build_own_tables import edition_of
 from fedfrom.model.read import read_text
 from fedfrom.passes import circuits, loads
 from fedfrom.passes.run import run_passes
 from fedfrom.passes.work import Work
 from fedfrom.results.types import NodeLoad, Results
 from fedfrom.rules.run import run_rules
-from fedfrom.tables import load_edition
 
 
 def model_of(text: str) -> Model:
@@ -26,7 +27,7 @@ def model_of(text: str) -> Model:
 
 def loads_of_model(model: Model) -> Work:
     """The work after the passes that place circuits and gather loads."""
-    edition = load_edition(model.project.code.value)
+    edition = edition_of(model)
     network, _ = build_network(model)
     plan, _ = plan_states(model, network)
     return loads.run(circuits.run(Work(model, network, plan, edition)))
@@ -58,12 +59,12 @@ class Outcome:
         return tuple(finding for finding in self.findings if finding.rule == rule)
 
 
-def compiled(text: str) -> Outcome:
-    """A text through all stages."""
-    reading = read_text(text)
+def compiled(text: str, files: Mapping[str, str] | None = None) -> Outcome:
+    """A text through all stages, with the files that it may ask for by name."""
+    reading = read_text(text, files=files)
     assert reading.model is not None, reading.findings
     model = reading.model
-    edition = load_edition(model.project.code.value)
+    edition = edition_of(model)
     network, first = build_network(model)
     plan, second = plan_states(model, network)
     results, third = run_passes(model, network, plan, edition)

@@ -84,7 +84,7 @@ class _Parsing:
             elif isinstance(statement, Typical):
                 yield from self._wanted(statement.block.statements)
             elif isinstance(statement, (Use, Line)):
-                path = loads_path(statement) if isinstance(statement, Line) else None
+                path = table_path(statement) if isinstance(statement, Line) else None
                 if path is not None:
                     yield from self._plain(path, True)
                 if statement.block is not None:
@@ -98,6 +98,17 @@ class _Parsing:
         message = "the path of a file holds brackets"
         advice = "name the file; a column of one table can tell its rows apart instead"
         self.findings.append(Finding("file-path", Severity.ERROR, path.text, message, path.span, help=advice))
+
+
+OWN_TABLES = ("limits", "dimensions")
+
+
+def table_path(line: Line) -> Text | None:
+    """The path of a table that a line asks for: `loads from "x.csv"`, `limits "x.csv"`; None for any other line."""
+    parts = line.runs[0].parts if line.runs else ()
+    if len(parts) == 2 and isinstance(parts[0], Word) and isinstance(parts[1], Text) and parts[0].text in OWN_TABLES:
+        return parts[1]
+    return loads_path(line)
 
 
 def loads_path(line: Line) -> Text | None:

@@ -14,6 +14,7 @@ from typing import Generic, TypeVar
 from fedfrom.quantity import Dimension, Quantity, VoltageSystem
 from fedfrom.source import Span
 from fedfrom.syntax.tree import Site
+from fedfrom.tables.edition import OwnTable
 
 T = TypeVar("T")
 
@@ -473,4 +474,5 @@ class Model:
     expectations: tuple[Expectation, ...] = ()
     assumptions: tuple[Assumption, ...] = ()
     catalog: str = ""
+    own_tables: Mapping[str, OwnTable] = field(default_factory=dict)
     incomplete: bool = False

@@ -9,10 +9,12 @@ from pathlib import Path
 
 from fedfrom.findings import Finding, Severity, sort_findings
 from fedfrom.model.build import build
+from fedfrom.model.csv_table import CsvTable
 from fedfrom.model.expand import expand
 from fedfrom.model.expand_project import ParsedProject, project_of_text, read_project
 from fedfrom.model.items import Model
 from fedfrom.model.lower import lower
+from fedfrom.model.build_own_tables import WORDS, own_tables
 from fedfrom.source import SourceFile, Span
 
 _TAGS = re.compile(r"[A-Za-z0-9_][A-Za-z0-9_-]*")
@@ -49,9 +51,23 @@ def _read(project: ParsedProject) -> Reading:
         lost_words=_words_of_broken_lines(project),
         some_missing=expanded.incomplete,
     )
-    own = one_for_each_place((*lowered.findings, *built.findings))
+    model, found = _with_own_tables(project, built.model)
+    own = one_for_each_place((*lowered.findings, *built.findings, *found))
     findings = sort_findings((*project.findings, *expanded.findings, *own))
-    return Reading(expanded.files, built.model, findings)
+    return Reading(expanded.files, model, findings)
+
+
+def _with_own_tables(project: ParsedProject, model: Model) -> tuple[Model, list[Finding]]:
+    """The model with the tables of limits and dimensions that its project names."""
+    tables: dict[str, CsvTable | None] = {}
+    for word in WORDS:
+        fact = model.project.facts.first(word)
+        if fact is not None:
+            tables[word] = project.table(fact.span.file, str(fact.values.get("path", "")))
+    if not tables:
+        return model, []
+    own, findings = own_tables(model, tables)
+    return replace(model, own_tables=own), findings
 
 
 def _words_of_broken_lines(project: ParsedProject) -> frozenset[str]:

@@ -69,7 +69,12 @@ def height_of(edition: Edition, kind: str, part: str, rating: float | None = Non
     return found.height_in if found is not None else None
 
 
-def basis(edition: Edition) -> str:
-    """Where the sizes come from, in words for drawings."""
-    own = edition.own_files.get(TABLE)
-    return f"dimensions from {own}" if own else PLANNING
+@cache
+def basis(edition: Edition, kind: str) -> str:
+    """Where the sizes of a kind come from, in words for drawings: planning figures, or the project's own file."""
+    rows = [row for row in edition.rows(TABLE) if row["kind"] == kind]
+    own = [row["own"] for row in rows if row.get("own")]
+    if not own:
+        return PLANNING
+    files = ", ".join(dict.fromkeys(own))
+    return f"dimensions from {files}" if len(own) == len(rows) else f"dimensions from {files}, the rest for planning"

@@ -85,7 +85,7 @@ def _sized(work: Work, item: Item) -> RoomItem:
         None,
         None,
         "",
-        basis(work.edition),
+        basis(work.edition, gear.gear_class if gear is not None else item.kind),
         volts_to_ground=system.to_ground_v if system is not None else None,
         wall=wall,
         pinned=bool(wall),
