@@ -90,13 +90,13 @@ def _feeder_facts(naming: Naming) -> Iterator[Fact]:
             (
                 f"load/{target}",
                 f"transformer/{target}/kva",
-                f"gear/{target}/main",
-                f"gear/{target}/bus",
                 f"transfer/{target}/rating",
                 Written(feed, WIRING),
                 Written(f"{target}/fact"),
                 item,
                 _GROWTH,
+                f"gear/{target}/main",
+                f"gear/{target}/bus",
                 *_SETTINGS,
             ),
         )

@@ -130,7 +130,7 @@ def _inside(item: Item, tag: str, names: Mapping[str, str]) -> Iterator[Entry]:
     for feed in item.feeds:
         key = f"{tag}/feed/{renamed(feed.feeder_id, names)}"
         values = parts(feed, names, _FEED_NAMES | _inherited(feed, item))
-        yield Entry(key, f"{tag} {feed.verb}", values, feed.span, feed.trail, tag)
+        yield Entry(key, f"{tag} {feed.verb} {renamed(feed.source, names)}", values, feed.span, feed.trail, tag)
     if item.main is not None:
         yield Entry(f"{tag}/main", f"{tag} main", parts(item.main, names), item.main.span, item.trail, tag)
     for name, load in zip(load_keys(item), item.loads, strict=True):

@@ -21,6 +21,14 @@ def render(difference: Difference) -> str:
 
 
 def escaped(text: object) -> str:
-    """Text as Markdown shows it unchanged; an arrow as an arrow."""
-    line = " ".join(str(text).split()).replace("`", "'")
-    return _ESCAPED.sub(r"\\\1", line.replace(" -> ", " → "))
+    """Text as Markdown shows it unchanged, an arrow as an arrow; what stands between backticks is code."""
+    parts = " ".join(str(text).split()).replace(" -> ", " → ").split("`")
+    if len(parts) % 2 == 0:  # a backtick that quotes nothing
+        parts = ["'".join(parts)]
+    shown = (_code(part) if index % 2 else _ESCAPED.sub(r"\\\1", part) for index, part in enumerate(parts))
+    return "".join(shown)
+
+
+def _code(text: str) -> str:
+    """Text as code; a stroke would still end a cell."""
+    return "`" + text.replace("|", "\\|") + "`"

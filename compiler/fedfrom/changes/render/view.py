@@ -10,6 +10,8 @@ from typing import Any
 from fedfrom.changes.grouping import grouped, joined
 from fedfrom.changes.types import BillChange, Cause, Change, Difference, FindingChange
 
+# Areas of many figures that follow from the others; a written form may fold them.
+FIGURES = ("Fault current", "Voltage drop")
 _FINDING_WORDS = {
     "accepted": "accepted",
     "gained": "new",
@@ -30,14 +32,20 @@ def view(difference: Difference) -> dict[str, Any]:
     changes = grouped(difference.changes)
     lowering = [change for change in changes if change.lowers]
     others = [change for change in changes if not change.lowers]
+    areas = [(area, list(group)) for area, group in groupby(others, key=lambda change: change.area)]
+    lowering_edits = [(n, edit) for n, edit in enumerate(difference.edits, 1) if edit.lowers]
+    lowering_findings = [each for each in difference.findings if each.lowers]
     return {
+        "lowering_count": len(lowering) + len(lowering_edits) + len(lowering_findings),
         "difference": difference,
         "summary": summary(difference),
         "lowering": lowering,
-        "lowering_edits": [(n, edit) for n, edit in enumerate(difference.edits, 1) if edit.lowers],
-        "lowering_findings": [each for each in difference.findings if each.lowers],
+        "lowering_edits": lowering_edits,
+        "lowering_findings": lowering_findings,
         "edits": list(enumerate(difference.edits, 1)),
-        "areas": [(area, list(group)) for area, group in groupby(others, key=lambda change: change.area)],
+        "areas": areas,
+        "selections": [each for each in areas if each[0] not in FIGURES],
+        "figures": [each for each in areas if each[0] in FIGURES],
         "findings": [each for each in difference.findings if not each.lowers],
         "bill": [(name, list(group)) for name, group in groupby(difference.bill, key=lambda each: each.list_name)],
         "sheets": [(name, list(group)) for name, group in groupby(difference.sheets, key=lambda each: each.document)],
