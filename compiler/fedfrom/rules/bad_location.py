@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 import re
+from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
 from fedfrom.model.items import Status
@@ -11,7 +11,6 @@ from fedfrom.passes.place import place_of
 from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
-
 
 # Word of a place -> clause of 240.24, and why.
 FORBIDDEN = (

@@ -11,10 +11,14 @@ from fedfrom.rules.placed_loads import listing
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
-
 AREA_FT2 = 25000.0  # ANSI/ASHRAE/IES 90.1, 8.4.3: buildings above this area (from memory)
-USES = {"lighting": "lighting", "receptacles": "plugs", "hvac": "heating and cooling", "cooling": "heating and cooling",
-        "heating": "heating and cooling"}
+USES = {
+    "lighting": "lighting",
+    "receptacles": "plugs",
+    "hvac": "heating and cooling",
+    "cooling": "heating and cooling",
+    "heating": "heating and cooling",
+}
 
 
 def check(design: Design) -> Iterator[Finding]:

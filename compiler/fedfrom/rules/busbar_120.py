@@ -15,7 +15,6 @@ from fedfrom.rules.placed_loads import GONE, listing
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, not_checked, review_of
 
-
 OUTPUT_SHARE = 1.25  # NEC 705.12(B): 125 % of the output current of each source
 
 

@@ -28,7 +28,8 @@ def check(design: Design) -> Iterator[Finding]:
                 yield breach(
                     "ceiling-clearance",
                     item.tag,
-                    f"{item.tag} in {room.tag}: {_clear(room, item):.1f} ft to a ceiling that burns, {least_ft:g} ft are needed",
+                    f"{item.tag} in {room.tag}: {_clear(room, item):.1f} ft to a ceiling that burns, "
+                    f"{least_ft:g} ft are needed",
                     fact.span,
                     clause,
                     (f"gear: {item.basis}",),

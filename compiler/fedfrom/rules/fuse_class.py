@@ -10,7 +10,6 @@ from fedfrom.passes.rating_review import placed_devices
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, not_checked
 
-
 WITHOUT_REJECTION = ("H", "K5")
 
 

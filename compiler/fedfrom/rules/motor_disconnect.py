@@ -14,7 +14,6 @@ from fedfrom.rules.support import breach, not_checked
 from fedfrom.source import Span
 from fedfrom.tables.lookup import rule_value
 
-
 KINDS = ("motor", "hvac", "cooling", "elevator")
 
 

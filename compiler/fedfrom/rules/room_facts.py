@@ -41,7 +41,9 @@ def without_room(design: Design) -> tuple[str, ...]:
 def needs_rooms(design: Design) -> str:
     """What the checks of rooms lack in a design that describes no room, "" where some room is described."""
     tags = without_room(design)
-    return f"a `room` with size, height and doors for {listing(list(tags))}" if tags and not design.results.rooms else ""
+    if not tags or design.results.rooms:
+        return ""
+    return f"a `room` with size, height and doors for {listing(list(tags))}"
 
 
 def reach_rooms(design: Design) -> bool:

@@ -30,7 +30,7 @@ def check(design: Design) -> Iterator[Finding]:
             f"a coordination study with the device curves for the {switch.system_class} system below {tag}",
             switch.span,
             design.edition.clause(key),
-            how=f"have the study made, then name it: `accept selective-required on {tag} because \"…\"`",
+            how=f'have the study made, then name it: `accept selective-required on {tag} because "…"`',
         )
 
 

@@ -6,15 +6,13 @@ from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
 from fedfrom.model.fact_reading import amount
-from fedfrom.model.items import Item
-from fedfrom.model.items import Status
+from fedfrom.model.items import Item, Status
 from fedfrom.passes.place import place_of
 from fedfrom.quantity import Dimension
 from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, not_checked
 from fedfrom.tables.lookup import rule_value
-
 
 CLASS_C = 155.0  # NEC 450.21(B) exceptions: insulation of class 155 or higher
 INSIDE_KVA = 50.0  # NEC 450.13(B): above this not in a hollow space
