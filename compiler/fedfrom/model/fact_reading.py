@@ -29,6 +29,13 @@ def amount(fact: Fact | None, dimension: Dimension) -> float | None:
     return None
 
 
+def whole(fact: Fact | None) -> int | None:
+    """The first whole number in a fact, or None."""
+    if fact is None:
+        return None
+    return next((value for _, value in parts(fact) if isinstance(value, int) and not isinstance(value, bool)), None)
+
+
 def option_amount(fact: Fact | None, option: str, dimension: Dimension) -> float | None:
     """The first quantity of this dimension in one option of a fact, in base units, or None."""
     values = fact.options.get(option, {}) if fact is not None else {}

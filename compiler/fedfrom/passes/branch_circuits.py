@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from fedfrom.model.fact_reading import amount as fact_amount
+from fedfrom.model.fact_reading import whole
 from fedfrom.model.items import Conductors, Device, Item, Load, Origin, Reserve, Status, Value
 from fedfrom.passes.branch_needs import BranchNeed, branch_need, kinds_of
 from fedfrom.passes.connected import DWELLING_LIGHTING
@@ -17,7 +17,7 @@ from fedfrom.passes.sizing_settings import ambient_of, is_wet, wire_settings
 from fedfrom.passes.sizing_trace import conductor_derivation, device_derivation
 from fedfrom.passes.wiring_trace import wiring_derivations
 from fedfrom.passes.work import Pass, Work
-from fedfrom.quantity import Dimension, VoltageSystem
+from fedfrom.quantity import VoltageSystem
 from fedfrom.results.derivation import Derivation, Input
 from fedfrom.results.notation import amperes_text
 from fedfrom.results.types import CircuitResult, DeviceResult
@@ -155,7 +155,7 @@ def branch_request(
         next_size_up=need.next_size_up,
         device_may_exceed=need.device_may_exceed,
         nonlinear=load is not None and load.facts.first("nonlinear") is not None,
-        sharing=int(fact_amount(load.facts.first("current-carrying"), Dimension.NUMBER) or 0) if load is not None else 0,
+        sharing=whole(load.facts.first("current-carrying")) or 0 if load is not None else 0,
         least_size=_least_size(work, row, settings.material.value),
         drop=_drop(work, row, system),
         by=written.wire.by,

@@ -21,6 +21,7 @@ from fedfrom.tables import Edition, lookup
 COMPRESSOR_KINDS = frozenset({"hvac", "cooling"})
 RANGE_VA = 8750.0  # NEC 210.19(C): ranges of 8-3/4 kW and more
 RANGE_DEVICE_A = 40.0
+COMPRESSOR_CEILING_PCT = 225.0  # NEC 440.22(A): where the compressor would not start on 175 %
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,7 +154,9 @@ def _compressor(edition: Edition, load_a: float, fused: bool) -> BranchNeed:
             edition.clause("440.22(A)"),
         ),
     )
-    return BranchNeed(device, device, ampacity, ampacity, True, steps=steps, clause="440.32")
+    ceiling = motors.compressor_device(load_a, ratings, COMPRESSOR_CEILING_PCT)
+    limit = max((rating for rating in (device, ceiling) if rating is not None), default=None)
+    return BranchNeed(device, limit, ampacity, ampacity, True, steps=steps, clause="440.32")
 
 
 def _welder(edition: Edition, row: CircuitResult, load: Load, volts: float, phases: int, fused: bool) -> BranchNeed:

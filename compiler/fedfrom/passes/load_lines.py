@@ -9,7 +9,7 @@ from fedfrom.graph.connection import connect
 from fedfrom.graph.network import Node
 from fedfrom.graph.voltages import Connection
 from fedfrom.model.fact_reading import amount as fact_amount
-from fedfrom.model.fact_reading import option_amount, words
+from fedfrom.model.fact_reading import option_amount, whole, words
 from fedfrom.model.items import Fact, Item, Load, Status
 from fedfrom.passes.connected import DWELLING_LIGHTING, LAUNDRY, SMALL_APPLIANCE, ConnectedLoad
 from fedfrom.passes.load_amounts import AmountVA, amount_va, floor_receptacles_va, written_power_factor
@@ -156,8 +156,7 @@ def _is_motor(part: Load, turns_motor: bool, effective: float | None) -> bool:
 
 
 def _care_category(part: Load) -> int:
-    number = fact_amount(part.facts.first("patient care category"), Dimension.NUMBER)
-    return int(number) if number is not None else 0
+    return whole(part.facts.first("patient care category")) or 0
 
 
 # --- dwelling units ------------------------------------------------------------------------------------------------

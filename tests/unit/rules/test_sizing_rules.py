@@ -13,7 +13,15 @@ SIZING = (
     *("ambient-correction", "bundle-adjustment", "continuous-125", "circuit-overload", "feeder-overload"),
     *("parallel-min", "egc-size", "bonding-jumper-size", "neutral-size", "raceway-fill", "tap-rule"),
     *("secondary-length", "panel-secondary-ocpd", "panel-ocpd", "motor-branch-ocpd", "motor-branch-wire"),
-    *("motor-feeder-ocpd", "nameplate-hvac", "welder-ocpd", "xfmr-ocpd", "xfmr-loading", "generator-conductor"),
+    *(
+        "motor-feeder-ocpd",
+        "nameplate-hvac",
+        "welder-ocpd",
+        "compressor-ocpd",
+        "xfmr-ocpd",
+        "xfmr-loading",
+        "generator-conductor",
+    ),
     *("gec-size", "sds-bonding", "existing-conductors"),
 )
 
