@@ -210,7 +210,9 @@ def _panel(schedule: PanelSchedule) -> Grid:
         count = len(SIDE)
         covered = {index for index in range(1, count) if odd.rows == 0 and index != count - 1}
         covered |= {count + 1 + index for index in range(1, VA) if even.rows == 0}
-        rows.append(GridRow((*left, letter, *right), frozenset(covered)))
+        tall = [(index, odd.rows) for index in range(1, count - 1) if odd.rows > 1]
+        tall += [(count + 1 + index, even.rows) for index in range(1, VA) if even.rows > 1]
+        rows.append(GridRow((*left, letter, *right), frozenset(covered), tuple(tall)))
     return Grid("", columns, tuple(rows))
 
 

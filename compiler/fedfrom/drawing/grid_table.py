@@ -25,10 +25,14 @@ class GridColumn:
 
 @dataclass(frozen=True, slots=True)
 class GridRow:
-    """Cells of a row; `open` are the numbers of columns without a line above: their cell belongs to the one above."""
+    """Cells of a row; `open` are the numbers of columns without a line above: their cell belongs to the one above.
+
+    `tall`: (column, rows) of cells that go on below, whose text may use the rows that they cover.
+    """
 
     cells: tuple[str, ...]
     open: frozenset[int] = frozenset()
+    tall: tuple[tuple[int, int], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,21 +48,47 @@ class Grid:
         return round(sum(column.width for column in self.columns), 6)
 
     def stretched(self, width: float) -> Grid:
-        """The same table at another width, all columns alike."""
-        factor = width / self.width
-        return replace(self, columns=tuple(replace(each, width=round(each.width * factor, 4)) for each in self.columns))
+        """The same table at another width: columns alike, but none narrower than the longest word of its heading."""
+        least = [_least(column) for column in self.columns]
+        narrow: set[int] = set()
+        while True:
+            fixed = sum(least[index] for index in narrow)
+            loose = sum(each.width for index, each in enumerate(self.columns) if index not in narrow)
+            factor = (width - fixed) / loose if loose else 1.0
+            more = {
+                index for index, each in enumerate(self.columns)
+                if index not in narrow and each.width * factor < least[index]
+            }  # fmt: skip
+            if not more:
+                break
+            narrow |= more
+        widths = [
+            least[index] if index in narrow else round(each.width * factor, 4)
+            for index, each in enumerate(self.columns)
+        ]
+        pairs = zip(self.columns, widths, strict=True)
+        return replace(self, columns=tuple(replace(each, width=wide) for each, wide in pairs))
 
 
-def _wrapped(text: str, column: GridColumn) -> tuple[str, ...]:
+def _least(column: GridColumn) -> float:
+    words = column.head.split() or [""]
+    return round(max(measure(printable(word), NOTE_TEXT, True) for word in words) + 2 * INSET + 0.01, 4)
+
+
+def _wrapped(text: str, column: GridColumn, bold: bool = False) -> tuple[str, ...]:
     width = column.width - 2 * INSET
     clean = printable(text)
-    return (clean,) if measure(clean, NOTE_TEXT) <= width else wrap(clean, width, NOTE_TEXT)
+    return (clean,) if measure(clean, NOTE_TEXT, bold) <= width else wrap(clean, width, NOTE_TEXT, bold)
 
 
 def row_height(row: GridRow, columns: Sequence[GridColumn]) -> float:
     """The height of a row in inches."""
-    pairs = list(zip(row.cells, columns, strict=True))
-    return _height(max((len(_wrapped(text, column)) for text, column in pairs if text), default=1))
+    tall = dict(row.tall)
+    needed = 1
+    for index, (text, column) in enumerate(zip(row.cells, columns, strict=True)):
+        if text:
+            needed = max(needed, len(_wrapped(text, column)) - tall.get(index, 1) + 1)
+    return _height(needed)
 
 
 def _height(lines: int) -> float:
@@ -67,7 +97,7 @@ def _height(lines: int) -> float:
 
 def head_height(grid: Grid) -> float:
     """Title and headings, inches."""
-    lines = max(len(_wrapped(column.head, column)) for column in grid.columns)
+    lines = max(len(_wrapped(column.head, column, True)) for column in grid.columns)
     return round((TITLE_HEIGHT if grid.title else 0.0) + _height(lines) + 0.03, 4)
 
 
@@ -89,7 +119,7 @@ def draw_grid(grid: Grid, x: float, y: float) -> list[Shape]:
     level = round(y + head_height(grid), 4)
     shapes.append(line(edges[0], top, edges[-1], top, FRAME_THIN))
     for column, left in zip(grid.columns, edges, strict=False):
-        shapes += _cell(_wrapped(column.head, column), column, left, round(top + 0.015, 4), bold=True)
+        shapes += _cell(_wrapped(column.head, column, True), column, left, round(top + 0.015, 4), bold=True)
     for row in grid.rows:
         shapes += _rules(row, edges, level)
         for text, column, left in zip(row.cells, grid.columns, edges, strict=False):

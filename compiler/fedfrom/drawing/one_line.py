@@ -11,7 +11,8 @@ from fedfrom.drawing.junction import junction_block
 from fedfrom.drawing.layout import Layout
 from fedfrom.drawing.lettering import capitals
 from fedfrom.drawing.outline import Outline, outline
-from fedfrom.drawing.papers import paper_named
+from fedfrom.drawing.overview import LEAST_SHEETS, overview, places_of
+from fedfrom.drawing.papers import Paper, paper_named
 from fedfrom.drawing.pieces import pieces
 from fedfrom.drawing.scene import Drawing, Label, Shape
 from fedfrom.drawing.shapes import groups, walk
@@ -43,7 +44,17 @@ def one_line(results: Results, network: Network, plan: StatePlan, engine: Path |
         subtitle = f"SHEET {index + 1}" if len(kept) > 1 else ""
         notes = tuple(_notes(results, plan, shapes, layout))
         bodies.append(Body(f"E-{FIRST_SHEET + index}", sheet.paper, shapes, title, subtitle, notes))
+    if len(bodies) >= LEAST_SHEETS:
+        bodies.insert(0, _overview(drawn, results, bodies, base))
     return framed("one-line", bodies, results)
+
+
+def _overview(drawn: Outline, results: Results, bodies: Sequence[Body], paper: Paper) -> Body:
+    """The overview before the first sheet; sheets keep their numbers whether there is one or not."""
+    places = places_of((body.number, body.paper, body.shapes) for body in bodies)
+    shapes = overview(drawn, results, places, paper)
+    notes = tuple(words("overview-notes").values())
+    return Body(f"E-{FIRST_SHEET - 1}", paper, shapes, words("titles")["overview"], "", notes)
 
 
 def _common_insulation(drawn: Outline) -> str:
