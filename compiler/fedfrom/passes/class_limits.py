@@ -63,6 +63,11 @@ def measure(edition: Edition, facts: GearFacts, gear_class: str) -> tuple[Measur
     return tuple(entry for entry in found if entry is not None)
 
 
+def _one_of(choices: tuple[str, ...]) -> str:
+    """ "1", "1 or 3R", "1, 3R or 4"."""
+    return f"{', '.join(choices[:-1])} or {choices[-1]}" if len(choices) > 1 else choices[0]
+
+
 def _at_most(
     criterion: str, value: float | None, limit: Limit, what: str, span: Span | None, text: Callable[[float], str]
 ) -> Measure | None:
@@ -114,7 +119,7 @@ def _device_mounting(facts: GearFacts, limits: dict[str, Limit]) -> Measure | No
     wanted, what, span = _wanted_mounting(facts)
     if not wanted:
         return None
-    return Measure("device_mounting", wanted in bound.choices, wanted, " or ".join(bound.choices), what, span, bound)
+    return Measure("device_mounting", wanted in bound.choices, wanted, _one_of(bound.choices), what, span, bound)
 
 
 def _wanted_mounting(facts: GearFacts) -> tuple[str, str, Span | None]:
@@ -124,6 +129,12 @@ def _wanted_mounting(facts: GearFacts) -> tuple[str, str, Span | None]:
         return "drawout", "the main", facts.main_span
     drawn = next((branch for branch in facts.branches if branch.drawout), None)
     return ("drawout", drawn.what, drawn.span) if drawn is not None else ("", "", None)
+
+
+def _back_fed(facts: GearFacts, limits: dict[str, Limit]) -> Measure | None:
+    if "back-fed" not in facts.main_options:
+        return None
+    return _at_most("back_fed", facts.main_a, limits["back_fed_max_a"], "", facts.main_span, amperes_text)
 
 
 def _bolted_pressure(facts: GearFacts, limits: dict[str, Limit]) -> Measure | None:
@@ -164,7 +175,7 @@ def _mounting(facts: GearFacts, limits: dict[str, Limit]) -> Measure | None:
     bound = limits["mountings"]
     criterion = "floor" if bound.choices == ("floor",) else "mounting"
     kept = facts.mounting in bound.choices
-    return Measure(criterion, kept, facts.mounting, " or ".join(bound.choices), "", facts.mounting_span, bound)
+    return Measure(criterion, kept, facts.mounting, _one_of(bound.choices), "", facts.mounting_span, bound)
 
 
 def _enclosure(facts: GearFacts, limits: dict[str, Limit]) -> Measure | None:
@@ -173,7 +184,7 @@ def _enclosure(facts: GearFacts, limits: dict[str, Limit]) -> Measure | None:
     bound = limits["enclosure_types"]
     what = facts.place.text if facts.place is not None else "as written"
     kept = facts.enclosure in bound.choices
-    return Measure("enclosure", kept, facts.enclosure, " or ".join(bound.choices), what, facts.enclosure_span, bound)
+    return Measure("enclosure", kept, facts.enclosure, _one_of(bound.choices), what, facts.enclosure_span, bound)
 
 
 def _branch_amperes(facts: GearFacts, limits: dict[str, Limit]) -> Measure | None:
@@ -251,6 +262,7 @@ CRITERIA: dict[str, Callable[[GearFacts, dict[str, Limit]], Measure | None]] = {
     "tie_or_paralleling": _several,
     "service_disconnects": _service_disconnects,
     "device_mounting": _device_mounting,
+    "back_fed": _back_fed,
     "bolted_pressure": _bolted_pressure,
     "fusible_main": _fusible_main,
     "fusible_branch": _fusible_branch,

@@ -14,6 +14,7 @@ from fedfrom.model.items import Item, Origin
 from fedfrom.passes.class_limits import CLASSES, Measure, class_limits, measure
 from fedfrom.passes.gear_facts import GearFacts, gather
 from fedfrom.passes.work import Work
+from fedfrom.results.assembly import ClassMeasure
 from fedfrom.results.derivation import Derivation, Input, Rejected, Step
 from fedfrom.results.notation import amperes_text, kiloamperes_text
 from fedfrom.results.types import ClassVerdict
@@ -71,14 +72,25 @@ def objections(edition: Edition, facts: GearFacts, gear_class: str) -> tuple[Obj
 
 def _verdict(edition: Edition, facts: GearFacts, gear_class: str) -> ClassVerdict:
     against = objections(edition, facts, gear_class)
+    measures = tuple(_for_readers(edition, entry) for entry in measure(edition, facts, gear_class))
     spans = tuple(entry.measure.span for entry in against if entry.measure.span is not None)
     if not against:
-        kept = [entry for entry in measure(edition, facts, gear_class) if entry.kept]
-        return ClassVerdict(gear_class, True, tuple(_fits(edition, entry, gear_class) for entry in kept), spans=spans)
+        fits = tuple(_fits(edition, entry, gear_class) for entry in measure(edition, facts, gear_class) if entry.kept)
+        return ClassVerdict(gear_class, True, fits, spans=spans, measures=measures)
     near = ""
     if len(against) <= MOST_NEAR_MISSES:
         near = f"{_a(gear_class)} would fit if {' and '.join(entry.near_miss for entry in against)}."
-    return ClassVerdict(gear_class, False, tuple(entry.sentence for entry in against), near, spans)
+    return ClassVerdict(gear_class, False, tuple(entry.sentence for entry in against), near, spans, measures)
+
+
+def _for_readers(edition: Edition, entry: Measure) -> ClassMeasure:
+    """A measure in words, with where its limit comes from."""
+    bound = entry.bound
+    limit = entry.limit if bound.severity or not entry.kept else ""
+    label = _sentences(edition)[entry.criterion]["label"]
+    return ClassMeasure(
+        entry.criterion, label, entry.kept, entry.value, limit, bound.severity, bound.source or bound.status
+    )
 
 
 def _lightest(edition: Edition, facts: GearFacts, verdicts: tuple[ClassVerdict, ...]) -> ClassVerdict:

@@ -13,6 +13,24 @@ PLANNING = "planning dimensions, makers differ"
 
 
 @dataclass(frozen=True, slots=True)
+class ClassMeasure:
+    """One fact held against one limit of a class, for the comparison sheet.
+
+    `label` names the criterion, `value` the fact in words ("1600 A"; "" where asking is all), `limit` the limit in words
+    ("" where the class sets none). `severity` "error" (a published bound), "warning" (practice) or "" (no limit);
+    `source` where the limit comes from, or how far it is vouched for.
+    """
+
+    criterion: str
+    label: str
+    kept: bool
+    value: str
+    limit: str
+    severity: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
 class MountedDevice:
     """A device, or a place for one, in a section.
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from fedfrom.findings import Finding
 from fedfrom.model.items import Origin, Status
 from fedfrom.quantity import VoltageSystem
-from fedfrom.results.assembly import Assembly, MountedDevice, RoomResult
+from fedfrom.results.assembly import Assembly, ClassMeasure, MountedDevice, RoomResult
 from fedfrom.results.derivation import Derivation
 from fedfrom.source import Span
 
@@ -267,6 +267,7 @@ class ClassVerdict:
     reasons: tuple[str, ...]
     near_miss: str = ""
     spans: tuple[Span, ...] = ()
+    measures: tuple[ClassMeasure, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
