@@ -113,14 +113,14 @@ def _segments(work: Work) -> dict[str, dict[str, tuple[float, float]]]:
             sharing = supplies(work.network, state, tag)
             for edge_id, _ in sharing:
                 feeder = work.feeders.get(edge_id)
-                described = _feeder_run(work, feeder, state.name, len(sharing)) if feeder is not None else None
+                described = feeder_run(work, feeder, state.name, len(sharing)) if feeder is not None else None
                 drop = described.drop() if described is not None else None
                 if drop is not None:
                     found[edge_id][state.name] = drop
     return found
 
 
-def _feeder_run(work: Work, feeder: FeederResult, state: str, sharing: int = 1) -> Run | None:
+def feeder_run(work: Work, feeder: FeederResult, state: str, sharing: int = 1) -> Run | None:
     """The run of a feeder in a state; sources in parallel are taken to share the load equally. None: not known."""
     system = _arriving_system(work, feeder.target) or feeder.system
     if system is None or feeder.length_ft is None or feeder.conductors is None:
@@ -320,7 +320,7 @@ def _feeder_derivation(work: Work, feeder: FeederResult) -> Derivation | None:
     chosen: Run | None = None
     name = ""
     for state in states if by_state else states[:1]:
-        described = _feeder_run(work, feeder, state)
+        described = feeder_run(work, feeder, state)
         drop = described.drop() if described is not None else None
         if described is not None and drop is not None and abs(drop[1] - feeder.drop_pct) < 1e-9:
             chosen, name = described, state
