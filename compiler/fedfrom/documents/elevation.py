@@ -1,23 +1,20 @@
-"""Front elevations of line-ups: one PDF of all sheets, and each sheet as SVG and DXF."""
+"""Front elevations of line-ups."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from typing import TYPE_CHECKING
 
-from fedfrom.documents.registry import Output
+from fedfrom.documents.drawing_files import drawing_output
 from fedfrom.rules.registry import Design
 
+if TYPE_CHECKING:
+    from fedfrom.drawing.scene import Drawing
 
-def write(design: Design) -> Mapping[str, bytes]:
-    from fedfrom.documents.drawing_files import drawing_files
+
+def draw(design: Design) -> Drawing:
     from fedfrom.drawing.elevation import elevations
 
-    return drawing_files(elevations(design.results))
+    return elevations(design.results)
 
 
-OUTPUT = Output(
-    "elevation",
-    "Front elevations of switchboards and motor control centers (PDF, SVG, DXF)",
-    ("elevation.pdf", "elevation-*.svg", "elevation-*.dxf"),
-    write,
-)
+OUTPUT = drawing_output("elevation", "Front elevations of switchboards and motor control centers", draw)

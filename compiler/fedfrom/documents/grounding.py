@@ -1,20 +1,20 @@
-"""The grounding diagram: one PDF, and each sheet as SVG and DXF."""
+"""The grounding diagram."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from typing import TYPE_CHECKING
 
-from fedfrom.documents.drawing_files import drawing_files
-from fedfrom.documents.registry import Output
+from fedfrom.documents.drawing_files import drawing_output
 from fedfrom.rules.registry import Design
 
+if TYPE_CHECKING:
+    from fedfrom.drawing.scene import Drawing
 
-def write(design: Design) -> Mapping[str, bytes]:
+
+def draw(design: Design) -> Drawing:
     from fedfrom.drawing.grounding_diagram import grounding_diagram
 
-    return drawing_files(grounding_diagram(design.results, design.network, design.edition.clause))
+    return grounding_diagram(design.results, design.network, design.edition.clause)
 
 
-OUTPUT = Output(
-    "grounding", "Grounding diagram (PDF, SVG, DXF)", ("grounding.pdf", "grounding-*.svg", "grounding-*.dxf"), write
-)
+OUTPUT = drawing_output("grounding", "Grounding diagram", draw)

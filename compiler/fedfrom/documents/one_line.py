@@ -1,20 +1,20 @@
-"""The one-line diagram: one PDF of all sheets, and each sheet as SVG and DXF."""
+"""The one-line diagram."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from typing import TYPE_CHECKING
 
-from fedfrom.documents.drawing_files import drawing_files
-from fedfrom.documents.registry import Output
+from fedfrom.documents.drawing_files import drawing_output
 from fedfrom.rules.registry import Design
 
+if TYPE_CHECKING:
+    from fedfrom.drawing.scene import Drawing
 
-def write(design: Design) -> Mapping[str, bytes]:
+
+def draw(design: Design) -> Drawing:
     from fedfrom.drawing.one_line import one_line
 
-    return drawing_files(one_line(design.results, design.network, design.plan))
+    return one_line(design.results, design.network, design.plan, design.model.interlocks)
 
 
-OUTPUT = Output(
-    "one-line", "One-line diagram (PDF, SVG, DXF)", ("one-line.pdf", "one-line-*.svg", "one-line-*.dxf"), write
-)
+OUTPUT = drawing_output("one-line", "One-line diagram", draw)

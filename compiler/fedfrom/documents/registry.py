@@ -8,9 +8,13 @@ from collections.abc import Callable, Iterable, Mapping
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from functools import cache
+from typing import TYPE_CHECKING
 
 import fedfrom.documents
 from fedfrom.rules.registry import Design
+
+if TYPE_CHECKING:
+    from fedfrom.drawing.scene import Drawing
 
 # The date that file formats demand: fixed, because the same source gives the same bytes. Nobody reads it.
 DOCUMENT_EPOCH = (2000, 1, 1)
@@ -21,13 +25,14 @@ class Output:
     """One output. `name` is what `--only` takes, `files` the files that it writes ("one-line-*.svg" for several).
 
     `write` gives bytes by file name; the same design gives the same bytes. A part that is not in the design gives an
-    empty mapping, or fewer files.
+    empty mapping, or fewer files. `draw` makes the drawing of an output that is one: the index lists its sheets.
     """
 
     name: str
     title: str
     files: tuple[str, ...]
     write: Callable[[Design], Mapping[str, bytes]]
+    draw: Callable[[Design], Drawing] | None = None
 
 
 class OutputRegistryError(Exception):

@@ -1,21 +1,20 @@
-"""Plans of the electrical rooms: one PDF of all sheets, and each sheet as SVG and DXF."""
+"""Plans of the electrical rooms."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from typing import TYPE_CHECKING
 
-from fedfrom.documents.registry import Output
+from fedfrom.documents.drawing_files import drawing_output
 from fedfrom.rules.registry import Design
 
+if TYPE_CHECKING:
+    from fedfrom.drawing.scene import Drawing
 
-def write(design: Design) -> Mapping[str, bytes]:
-    from fedfrom.documents.drawing_files import drawing_files
+
+def draw(design: Design) -> Drawing:
     from fedfrom.drawing.room_plan import room_plans
 
-    return drawing_files(room_plans(design.results))
+    return room_plans(design.results)
 
 
-OUTPUT = Output(
-    "rooms", "Plans of the electrical rooms with working space (PDF, SVG, DXF)",
-    ("rooms.pdf", "rooms-*.svg", "rooms-*.dxf"), write,
-)  # fmt: skip
+OUTPUT = drawing_output("rooms", "Plans of the electrical rooms with working space", draw)

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
-from fedfrom.documents.drawing_files import drawing_files
-from fedfrom.documents.registry import Output
+from fedfrom.documents.drawing_files import drawing_output
 from fedfrom.documents.schedules.board_form import BoardSchedule
 from fedfrom.documents.schedules.panel_form import PanelSchedule, Place
 from fedfrom.documents.schedules.sheets import GearSchedule, gear_schedules
@@ -58,10 +57,6 @@ class Block:
     name: str
     shapes: tuple[Shape, ...]
     height: float
-
-
-def write(design: Design) -> Mapping[str, bytes]:
-    return drawing_files(schedule_drawing(design))
 
 
 def schedule_drawing(design: Design) -> Drawing:
@@ -225,9 +220,4 @@ def _place(place: Place) -> tuple[str, ...]:
     )  # fmt: skip
 
 
-OUTPUT = Output(
-    "schedule-sheets",
-    "Gear schedules as drawing sheets (PDF, SVG, DXF)",
-    ("schedule-sheets.pdf", "schedule-sheets-*.svg", "schedule-sheets-*.dxf"),
-    write,
-)
+OUTPUT = drawing_output("schedule-sheets", "Gear schedules as drawing sheets", schedule_drawing)

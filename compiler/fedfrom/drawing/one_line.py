@@ -20,16 +20,21 @@ from fedfrom.drawing.sheet_set import Body, framed
 from fedfrom.drawing.sheets import Filled, fill, placed_shapes
 from fedfrom.drawing.words import words
 from fedfrom.graph.network import Network, StatePlan
+from fedfrom.model.items import Interlock
 from fedfrom.results.types import Results
 
 FIRST_SHEET = 601
 """One-lines are sheets E-601 and up: type 6, schedules and diagrams, of the Uniform Drawing System (from memory)."""
 
 
-def one_line(results: Results, network: Network, plan: StatePlan, engine: Path | None = None) -> Drawing:
+def one_line(
+    results: Results, network: Network, plan: StatePlan, interlocks: Sequence[Interlock] = (),
+    engine: Path | None = None,
+) -> Drawing:  # fmt: skip
     """Lay out the one-line diagram on as many sheets of the project's size as it takes.
 
-    `engine` names another dot program than the one installed with the package; systems with one source ask none.
+    `interlocks` are named in the notes; `engine` names another dot program than the one installed with the package;
+    systems with one source ask none.
     Never raises for a design: what is not known says so on the sheet.
     """
     drawn = outline(results, network)
@@ -42,7 +47,7 @@ def one_line(results: Results, network: Network, plan: StatePlan, engine: Path |
     for index, sheet in kept:
         shapes = placed_shapes(sheet)
         subtitle = f"SHEET {index + 1}" if len(kept) > 1 else ""
-        notes = tuple(_notes(results, plan, shapes, layout))
+        notes = tuple(_notes(results, plan, shapes, layout, interlocks))
         bodies.append(Body(f"E-{FIRST_SHEET + index}", sheet.paper, shapes, title, subtitle, notes))
     if len(bodies) >= LEAST_SHEETS:
         bodies.insert(0, _overview(drawn, results, bodies, base))
@@ -65,7 +70,9 @@ def _common_insulation(drawn: Outline) -> str:
     return counts.most_common(1)[0][0] if counts else ""
 
 
-def _notes(results: Results, plan: StatePlan, body: Sequence[Shape], layout: Layout) -> list[str]:
+def _notes(
+    results: Results, plan: StatePlan, body: Sequence[Shape], layout: Layout, interlocks: Sequence[Interlock]
+) -> list[str]:
     """The notes that this sheet needs."""
     text = words("notes")
     used = {group.symbol for group, _ in groups(body) if group.symbol}
@@ -82,6 +89,20 @@ def _notes(results: Results, plan: StatePlan, body: Sequence[Shape], layout: Lay
         found.append(text["grounding"])
     if "panelboard" in used:
         found += [text["panels"], text["mains"]]
+    if "tie" in {group.kind for group, _ in groups(body)} or any("TIE " in label for label in labels):
+        found.append(text["states"])
+    keys = {group.id for group, _ in groups(body)}
+    found += [
+        _interlock(each)
+        for each in interlocks
+        if any(tag in keys or tag.partition(".")[0] in keys for tag in each.members)
+    ]
     if results.project.code:
         found.append(text["code"].format(code=capitals(results.project.code)))
     return found
+
+
+def _interlock(found: Interlock) -> str:
+    """An interlock in words."""
+    kind = f"{capitals(found.kind)} INTERLOCK" if found.kind else "INTERLOCK"
+    return f"{kind}: AT MOST {found.at_most} OF {', '.join(found.members)} CLOSED."
