@@ -11,7 +11,7 @@ from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
 KINDS = ("lighting", "receptacles")
-LIVED_IN = ("dormitory", "hotel")  # 210.12 covers sleeping rooms of dormitories and guest rooms too
+LIVED_IN = ("dormitory", "hotel_motel")  # 210.12 covers sleeping rooms of dormitories and guest rooms too
 EXEMPT = ("bath", "garage", "outdoor", "crawl")  # not in the list of rooms of 210.12(B)
 PROTECTED = frozenset(("AFCI", "dual function"))
 LARGEST_A = 20.0

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
 from fedfrom.passes.sizing_limits import ampacity_shortfall, has_motor_rule
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, review_of
 
@@ -59,4 +60,5 @@ panelboard MDP "Main panel" {
 }
 """,
     check=check,
+    applies=reach.conductors,
 )

@@ -8,6 +8,7 @@ from fedfrom.findings import Finding, Severity
 from fedfrom.model.items import Status
 from fedfrom.passes.protection import needs_arc_reduction
 from fedfrom.passes.rating_review import placed_devices
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
@@ -66,4 +67,5 @@ switchboard MSB "Main switchboard" {
 """,
     check=check,
     life_safety=True,
+    applies=reach.conductors,
 )

@@ -8,6 +8,7 @@ from fedfrom.findings import Finding, Severity
 from fedfrom.model.items import Status
 from fedfrom.results.governing import governing_load
 from fedfrom.results.notation import kiloamperes_text
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, not_checked
 
@@ -103,4 +104,6 @@ panelboard LP1 "Standby loads" {
 }
 """,
     check=check,
+    life_safety=True,
+    applies=reach.transfers,
 )

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from fedfrom.findings import Finding, Severity
 from fedfrom.passes.sizing_sets import ground_needed
 from fedfrom.results.notation import size_text
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, review_of
 from fedfrom.tables import lookup
@@ -87,4 +88,5 @@ panelboard LP "Lighting" {
 }
 """,
     check=check,
+    applies=reach.transformers,
 )

@@ -8,6 +8,7 @@ from fedfrom.findings import Finding, Severity
 from fedfrom.passes.sizing_devices import protecting_rating
 from fedfrom.passes.sizing_limits import ampacity_shortfall, has_motor_rule
 from fedfrom.results.notation import amperes_text
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, review_of
 
@@ -89,4 +90,5 @@ panelboard LP "Lighting" {
 }
 """,
     check=check,
+    applies=reach.conductors,
 )

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fedfrom.findings import Severity
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Rule
 
 RULE = Rule(
@@ -38,4 +39,5 @@ panelboard MDP "Main panel" {
     2,4         equipment   RK-1, cord B, 40 ft
 }
 """,
+    applies=reach.circuits,
 )

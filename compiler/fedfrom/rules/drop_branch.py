@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
 from fedfrom.model.items import Status
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, not_checked
 
@@ -80,4 +81,5 @@ panelboard MDP "Main panel" {
 }
 """,
     check=check,
+    applies=reach.circuits,
 )

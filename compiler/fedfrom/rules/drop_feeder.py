@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from fedfrom.findings import Finding, Severity
 from fedfrom.model.items import Status
 from fedfrom.results.types import FeederResult
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, not_checked
 
@@ -82,4 +83,5 @@ panelboard DP1 "Hall" {
 }
 """,
     check=check,
+    applies=reach.feeders,
 )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
@@ -73,4 +74,5 @@ panelboard DP1 "Hall" {
 }
 """,
     check=check,
+    applies=reach.circuits,
 )

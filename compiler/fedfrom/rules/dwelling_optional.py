@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fedfrom.findings import Severity
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Rule
 
 RULE = Rule(
@@ -38,4 +39,5 @@ panelboard MDP "Main panel" {
     equipment   "Press"         6 kVA, 208 V 3-phase, 30 ft
 }
 """,
+    applies=reach.has_fact("method"),
 )

@@ -9,6 +9,7 @@ from fedfrom.model.items import Origin
 from fedfrom.passes.sizing_review import Wiring
 from fedfrom.passes.sizing_sets import enlarged_ground, ground_needed
 from fedfrom.results.notation import size_text
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, review_of
 from fedfrom.tables import lookup
@@ -91,4 +92,6 @@ panelboard MDP "Main panel" {
 }
 """,
     check=check,
+    life_safety=True,
+    applies=reach.conductors,
 )

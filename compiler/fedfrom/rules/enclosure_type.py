@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from fedfrom.findings import Finding, Severity
 from fedfrom.model.items import Status
 from fedfrom.passes.place import enclosure_serves, needed_enclosure, place_of
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, not_checked
 
@@ -78,4 +79,5 @@ panelboard MDP "Main panel" {
 }
 """,
     check=check,
+    applies=reach.gear,
 )

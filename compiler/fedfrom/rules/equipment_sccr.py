@@ -11,6 +11,7 @@ from fedfrom.passes.motors import load_of
 from fedfrom.quantity import Dimension
 from fedfrom.results.governing import governing_fault
 from fedfrom.results.notation import kiloamperes_text
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, not_checked
 
@@ -97,4 +98,5 @@ switchboard MSB "Main switchboard" {
 }
 """,
     check=check,
+    applies=reach.circuits,
 )

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from fedfrom.findings import Finding, Label, Severity
 from fedfrom.graph.walk import below
 from fedfrom.model.items import Status
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 
 
@@ -80,4 +81,5 @@ existing panelboard MDP "Main panel" {
 }
 """,
     check=check,
+    applies=reach.existing,
 )

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from fedfrom.findings import Finding, Severity
 from fedfrom.model.items import Origin, Status
 from fedfrom.results.notation import size_text
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import not_checked
 
@@ -68,4 +69,5 @@ existing panelboard LP "Lighting" {
 }
 """,
     check=check,
+    applies=reach.existing,
 )

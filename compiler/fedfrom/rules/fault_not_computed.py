@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fedfrom.findings import Severity
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Rule
 
 RULE = Rule(
@@ -60,4 +61,5 @@ panelboard LP1 "Standby loads" {
     equipment   "Furnace"       200 A, 480 V 3-phase, 60 ft
 }
 """,
+    applies=reach.gear,
 )

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from fedfrom.findings import Finding, Severity
 from fedfrom.passes.sizing_devices import protecting_rating
 from fedfrom.results.notation import amperes_text
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, review_of
 
@@ -75,4 +76,5 @@ panelboard LP "Lighting" {
 }
 """,
     check=check,
+    applies=reach.feeders,
 )

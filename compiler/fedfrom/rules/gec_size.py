@@ -8,6 +8,7 @@ from fedfrom.findings import Finding, Severity
 from fedfrom.model.items import Electrode
 from fedfrom.passes.grounding import electrode_conductor, largest_supply
 from fedfrom.results.notation import size_text
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, review_of
 from fedfrom.tables import lookup
@@ -96,4 +97,5 @@ panelboard LP "Lighting" {
 }
 """,
     check=check,
+    applies=reach.gear,
 )

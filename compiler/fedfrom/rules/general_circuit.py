@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from fedfrom.findings import Finding, Severity
 from fedfrom.model.items import Status
 from fedfrom.results.notation import amperes_text
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
@@ -69,4 +70,5 @@ panelboard MDP "Main panel" {
 }
 """,
     check=check,
+    applies=reach.circuits,
 )

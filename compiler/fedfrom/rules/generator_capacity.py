@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from fedfrom.findings import Finding, Severity
 from fedfrom.model.items import Status
 from fedfrom.results.notation import kva_text
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, not_checked
 
@@ -94,4 +95,5 @@ panelboard LP1 "Standby loads" {
 }
 """,
     check=check,
+    applies=reach.kinds("generator"),
 )

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
 from fedfrom.passes.sizing_limits import ampacity_shortfall
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, not_checked, review_of
 
@@ -66,4 +67,5 @@ panelboard EP "Emergency" {
 }
 """,
     check=check,
+    applies=reach.kinds("generator"),
 )

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from fedfrom.findings import Finding, Severity
 from fedfrom.model.items import Status
 from fedfrom.passes.protection import WITHOUT_GROUND_FAULT, has_ground_fault
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
@@ -69,4 +70,5 @@ fire pump controller FPC "Fire pump" {
 """,
     check=check,
     life_safety=True,
+    applies=reach.kinds("fire pump controller"),
 )

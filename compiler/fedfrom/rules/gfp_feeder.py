@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from fedfrom.findings import Finding, Severity
 from fedfrom.model.items import Status
 from fedfrom.passes.protection import ground_fault_ahead, has_ground_fault, needs_ground_fault
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
@@ -78,4 +79,5 @@ new switchboard DS1 "Plant" {
 }
 """,
     check=check,
+    applies=reach.feeders,
 )

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from fedfrom.findings import Finding, Severity
 from fedfrom.model.items import Status
 from fedfrom.passes.protection import has_ground_fault, needs_ground_fault
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
@@ -64,4 +65,5 @@ switchboard MSB "Main switchboard" {
 }
 """,
     check=check,
+    applies=reach.services,
 )

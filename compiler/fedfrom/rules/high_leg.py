@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
@@ -62,4 +63,5 @@ panelboard MDP "Main panel" {
 }
 """,
     check=check,
+    applies=reach.high_leg,
 )

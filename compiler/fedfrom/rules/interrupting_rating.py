@@ -8,6 +8,7 @@ from fedfrom.findings import Finding, Severity
 from fedfrom.model.items import Status
 from fedfrom.passes.rating_review import PlacedDevice, placed_devices, series_partner
 from fedfrom.results.notation import kiloamperes_text
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, not_checked
 
@@ -79,4 +80,6 @@ switchboard MSB "Main switchboard" {
 }
 """,
     check=check,
+    life_safety=True,
+    applies=reach.conductors,
 )

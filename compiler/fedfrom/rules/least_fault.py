@@ -9,6 +9,7 @@ from fedfrom.model.items import Status
 from fedfrom.passes.practice import assumption
 from fedfrom.results.notation import amperes_text
 from fedfrom.results.types import CircuitResult, FeederResult
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
@@ -76,4 +77,5 @@ panelboard MDP "Main panel" {
 }
 """,
     check=check,
+    applies=reach.conductors,
 )

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
 from fedfrom.model.items import Status
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 
 
@@ -72,4 +73,5 @@ pv PV1 "Roof" {
 }
 """,
     check=check,
+    applies=reach.feeders,
 )

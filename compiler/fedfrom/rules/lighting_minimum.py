@@ -8,6 +8,7 @@ from fedfrom.findings import Finding, Severity
 from fedfrom.passes.load_amounts import served_area
 from fedfrom.passes.load_kinds import lighting_row
 from fedfrom.results.notation import kva_text
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
@@ -73,4 +74,5 @@ panelboard MDP "Main panel" {
 }
 """,
     check=check,
+    applies=reach.loads_of("lighting", "circuit"),
 )

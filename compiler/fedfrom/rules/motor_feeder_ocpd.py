@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from fedfrom.findings import Finding, Severity
 from fedfrom.passes.sizing_limits import ampacity_shortfall
 from fedfrom.results.notation import amperes_text
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, review_of
 
@@ -79,4 +80,5 @@ motor control center MCC "Motors" {
 }
 """,
     check=check,
+    applies=reach.motors,
 )

@@ -9,6 +9,7 @@ from fedfrom.passes.sizing_devices import protecting_rating
 from fedfrom.passes.sizing_limits import ampacity_shortfall
 from fedfrom.passes.sizing_review import CircuitReview
 from fedfrom.results.notation import amperes_text
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, not_checked, review_of
 
@@ -80,4 +81,5 @@ panelboard MDP "Main panel" {
 }
 """,
     check=check,
+    applies=reach.loads_of("hvac", "cooling", "heating"),
 )

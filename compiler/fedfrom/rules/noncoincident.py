@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from fedfrom.findings import Finding, Label, Severity
 from fedfrom.model.fact_reading import words
 from fedfrom.model.items import Status
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 
 
@@ -68,4 +69,5 @@ panelboard MDP "Main panel" {
 noncoincident UH-1 or AC-1
 """,
     check=check,
+    applies=reach.loads_of("heating", "cooling", "hvac"),
 )

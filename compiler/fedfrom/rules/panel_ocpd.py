@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
 from fedfrom.results.notation import amperes_text
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, review_of
 
@@ -77,4 +78,5 @@ panelboard LP "Lighting" {
 }
 """,
     check=check,
+    applies=reach.gear,
 )

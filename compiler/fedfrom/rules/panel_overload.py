@@ -9,6 +9,7 @@ from fedfrom.model.items import Status
 from fedfrom.results.governing import governing_load
 from fedfrom.results.notation import amperes_text
 from fedfrom.results.types import GearResult
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
@@ -75,4 +76,5 @@ panelboard MDP "Main panel" {
 }
 """,
     check=check,
+    applies=reach.gear,
 )

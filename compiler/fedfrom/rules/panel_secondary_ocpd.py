@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, review_of
 
@@ -85,4 +86,6 @@ panelboard LP "Lighting" {
 }
 """,
     check=check,
+    life_safety=True,
+    applies=reach.transformers,
 )

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from fedfrom.findings import Finding, Severity
 from fedfrom.formulas.ampacity import may_be_paralleled
 from fedfrom.results.notation import size_text
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, review_of
 
@@ -68,4 +69,5 @@ panelboard LP "Lighting" {
 }
 """,
     check=check,
+    applies=reach.conductors,
 )

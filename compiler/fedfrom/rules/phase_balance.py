@@ -8,6 +8,7 @@ from fedfrom.findings import Finding, Severity
 from fedfrom.model.items import Status
 from fedfrom.results.governing import governing_load
 from fedfrom.results.notation import kva_text
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
@@ -90,4 +91,5 @@ panelboard MDP "Main panel" {
 }
 """,
     check=check,
+    applies=reach.gear,
 )

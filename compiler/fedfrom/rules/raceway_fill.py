@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
 from fedfrom.passes.sizing_review import Wiring
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, not_checked, review_of
 from fedfrom.tables import lookup
@@ -79,4 +80,5 @@ panelboard MDP "Main panel" {
 }
 """,
     check=check,
+    applies=reach.conductors,
 )

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from fedfrom.model.items import Status
 from fedfrom.rules.registry import Design
 
 Reach = Callable[[Design], bool]
@@ -89,3 +90,36 @@ def system_classes(*names: str) -> Reach:
 def several_systems(design: Design) -> bool:
     """More than one voltage system is distributed."""
     return len({each.system.literal for each in design.results.gear.values() if each.system is not None}) > 1
+
+
+def direct_current(design: Design) -> bool:
+    """Something is distributed as direct current."""
+    return any(each.system is not None and each.system.is_dc for each in design.results.gear.values())
+
+
+def high_leg(design: Design) -> bool:
+    """Some gear has a high leg."""
+    return any(
+        each.system is not None and each.system.kind == "high-leg delta" for each in design.results.gear.values()
+    )
+
+
+def ungrounded(design: Design) -> bool:
+    """Some gear is on a system without a grounded conductor."""
+    kinds_ = ("ungrounded", "isolated", "resistance")
+    return any(each.system is not None and each.system.grounding in kinds_ for each in design.results.gear.values())
+
+
+def existing(design: Design) -> bool:
+    """Something stands already."""
+    return any(item.status is Status.EXISTING for item in design.model.items.values())
+
+
+def expectations(design: Design) -> bool:
+    """The text expects something."""
+    return bool(design.model.expectations)
+
+
+def taps(design: Design) -> bool:
+    """There are taps."""
+    return any(feeder.kind == "tap" for feeder in design.results.feeders.values())

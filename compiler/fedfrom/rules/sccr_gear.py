@@ -8,6 +8,7 @@ from fedfrom.findings import Finding, Severity
 from fedfrom.model.items import Status
 from fedfrom.results.notation import kiloamperes_text
 from fedfrom.results.types import GearResult
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, not_checked
 
@@ -83,4 +84,6 @@ panelboard MDP "Main panel" {
 }
 """,
     check=check,
+    life_safety=True,
+    applies=reach.gear,
 )

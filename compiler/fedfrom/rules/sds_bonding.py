@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import not_checked
 
@@ -75,4 +76,5 @@ panelboard LP "Lighting" {
 }
 """,
     check=check,
+    applies=reach.transformers,
 )

@@ -9,6 +9,7 @@ from fedfrom.formulas.taps import rule_for_length
 from fedfrom.passes.feeder_conductors import tap_rules
 from fedfrom.passes.sizing_review import FeederReview
 from fedfrom.results.notation import amperes_text
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, not_checked, review_of
 
@@ -124,4 +125,5 @@ panelboard LP "Lighting" {
 }
 """,
     check=check,
+    applies=reach.transformers,
 )

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
 from fedfrom.model.items import Status
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import not_checked
 
@@ -91,4 +92,6 @@ panelboard LP1 "Standby loads" {
 }
 """,
     check=check,
+    life_safety=True,
+    applies=reach.transfers,
 )

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from fedfrom.findings import Finding, Severity
 from fedfrom.graph.walk import path_to_source
 from fedfrom.passes.rating_review import series_partner
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
@@ -107,4 +108,6 @@ panelboard LP1 "Lighting" {
 }
 """,
     check=check,
+    life_safety=True,
+    applies=reach.has_fact("series rated"),
 )

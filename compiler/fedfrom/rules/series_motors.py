@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from fedfrom.findings import Finding, Severity
 from fedfrom.formulas.fault_current import series_motor_limit
 from fedfrom.passes.rating_review import series_partner
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
@@ -80,4 +81,6 @@ panelboard LP1 "Pumps" {
 }
 """,
     check=check,
+    life_safety=True,
+    applies=reach.has_fact("series rated"),
 )

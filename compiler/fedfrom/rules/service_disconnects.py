@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
 from fedfrom.passes.protection import gear_rule
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
@@ -73,4 +74,5 @@ switchboard MSB "Main switchboard" {
 }
 """,
     check=check,
+    applies=reach.services,
 )

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
 from fedfrom.results.notation import amperes_text, size_text
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, review_of
 from fedfrom.tables import lookup
@@ -64,4 +65,5 @@ panelboard MDP "Main panel" {
 }
 """,
     check=check,
+    applies=reach.conductors,
 )

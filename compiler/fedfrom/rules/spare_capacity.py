@@ -11,6 +11,7 @@ from fedfrom.passes.load_growth import written_growth_pct
 from fedfrom.results.governing import governing_load
 from fedfrom.results.notation import amperes_text
 from fedfrom.results.types import GearResult
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
@@ -105,4 +106,5 @@ panelboard MDP "Main panel" {
 }
 """,
     check=check,
+    applies=reach.gear,
 )

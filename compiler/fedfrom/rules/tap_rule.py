@@ -10,6 +10,7 @@ from fedfrom.passes.feeder_conductors import tap_rules
 from fedfrom.passes.sizing_devices import protecting_rating
 from fedfrom.passes.sizing_review import FeederReview, Review
 from fedfrom.results.notation import amperes_text
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, not_checked, review_of
 
@@ -95,4 +96,5 @@ panelboard LP "Lighting" {
 }
 """,
     check=check,
+    applies=reach.taps,
 )

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from fedfrom.findings import Finding, Severity
 from fedfrom.graph.walk import incoming_edges
 from fedfrom.model.items import Status
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
@@ -71,4 +72,6 @@ panelboard MDP "Main panel" {
 }
 """,
     check=check,
+    life_safety=True,
+    applies=reach.ungrounded,
 )

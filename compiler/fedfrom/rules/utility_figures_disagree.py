@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fedfrom.findings import Severity
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Rule
 
 RULE = Rule(
@@ -41,4 +42,5 @@ switchboard MSB "Main switchboard" {
     equipment   "Furnace"       70 A, 480 V 3-phase, 60 ft
 }
 """,
+    applies=reach.services,
 )

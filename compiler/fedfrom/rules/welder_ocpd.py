@@ -9,6 +9,7 @@ from fedfrom.passes.branch_needs import kinds_of
 from fedfrom.passes.sizing_devices import protecting_rating
 from fedfrom.passes.sizing_limits import ampacity_shortfall
 from fedfrom.results.notation import amperes_text
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, review_of
 
@@ -74,4 +75,5 @@ panelboard MDP "Main panel" {
 }
 """,
     check=check,
+    applies=reach.loads_of("welder"),
 )

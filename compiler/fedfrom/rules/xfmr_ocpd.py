@@ -9,6 +9,7 @@ from fedfrom.formulas.transformers import greatest_device
 from fedfrom.passes.sizing_devices import protecting_rating
 from fedfrom.results.notation import amperes_text
 from fedfrom.results.types import DeviceResult, TransformerResult
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 from fedfrom.tables import lookup
@@ -129,4 +130,5 @@ panelboard LP "Lighting" {
 }
 """,
     check=check,
+    applies=reach.transformers,
 )

@@ -8,6 +8,7 @@ from fedfrom.findings import Finding, Severity
 from fedfrom.model.items import Status
 from fedfrom.passes.rating_review import adjusted_duty, fault_of, placed_devices, series_partner
 from fedfrom.results.notation import kiloamperes_text
+from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
@@ -69,4 +70,5 @@ switchboard MSB "Main switchboard" {
 }
 """,
     check=check,
+    applies=reach.conductors,
 )
