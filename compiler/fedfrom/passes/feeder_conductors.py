@@ -197,6 +197,9 @@ def conductor_request(
                 clause,
             )
         )
+    if protection.clause == "310.12":
+        # The share of the rating stands in place of the load where all of one dwelling unit is carried.
+        terminal, carried = min(terminal, protection.least_a), min(carried, protection.least_a)
     request = ConductorRequest(
         written=feed.conductors,
         settings=settings,

@@ -77,6 +77,8 @@ def test_house_with_electric_heat() -> None:
     assert load.demand_va == pytest.approx(46575, abs=1)
     assert load.demand_a == pytest.approx(194, abs=0.5)
     assert found.results.gear["LC"].main.rating_a == 200
+    assert found.results.feeders["LC"].conductors.phase == "2/0"
+    assert not found.errors() & {"conductor-ampacity", "continuous-125", "feeder-overload"}
     cooling = next(line for line in load.categories if line.category == "cooling")
     assert (cooling.connected_va, cooling.demand_va) == (9000, 0)
     assert "not at the same time" in cooling.factor
