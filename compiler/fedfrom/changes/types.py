@@ -22,7 +22,10 @@ class SheetPrint:
 
 @dataclass(frozen=True, slots=True)
 class Side:
-    """One of the two designs. `name` for the reader ("main", "working copy"); `sheets` by document and sheet name."""
+    """One of the two designs. `name` for the reader ("main", "working copy"); `sheets` by document and sheet name.
+
+    `folder` is put before the names of its files.
+    """
 
     name: str
     model: Model
@@ -30,11 +33,14 @@ class Side:
     results: Results
     files: Mapping[str, SourceFile]
     sheets: Mapping[str, SheetPrint] = field(default_factory=dict)
+    folder: str = ""
 
     def place(self, span: Span | None) -> str:
         """ "plant.fed:88", or "" where there is no text to point at."""
         source = self.files.get(span.file) if span is not None else None
-        return f"{span.file}:{source.place(span.start).line}" if span is not None and source is not None else ""
+        if span is None or source is None:
+            return ""
+        return f"{self.folder}{span.file}:{source.place(span.start).line}"
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,8 @@ import click
 
 from fedfrom.cli.check_command import summary
 from fedfrom.cli.main import use_color
+from fedfrom.cli.outputs import Origins, OutputError, stale_outputs, write_outputs
+from fedfrom.cli.places import from_here
 from fedfrom.cli.report import FOUND, UNREADABLE, exit_code, fail_on_option
 from fedfrom.findings.render import render_findings
 
@@ -39,9 +41,8 @@ def command(
 
     compilation = compile_project(path)
     color = use_color(ctx.obj["color"], sys.stderr)
-    click.echo(
-        render_findings("text", compilation.findings, compilation.files, color=color), nl=False, err=True, color=color
-    )
+    findings, files = from_here(compilation.findings, compilation.files, path)
+    click.echo(render_findings("text", findings, files, color=color), nl=False, err=True, color=color)
     if compilation.model is None:
         ctx.exit(UNREADABLE)
     if compilation.results is None or compilation.model.incomplete:
@@ -51,9 +52,10 @@ def command(
         ctx.exit(FOUND)
     folder = output or Path("out") / project_name(path)
     documents = _documents(compilation, only, ctx)
+    origins = Origins.of(compilation.files)
     if only_check:
-        ctx.exit(_report_stale(folder, documents, partly=bool(only)))
-    _write(folder, documents, ctx, partly=bool(only))
+        ctx.exit(_report_stale(folder, documents, origins, partly=bool(only)))
+    _write(folder, documents, origins, ctx, partly=bool(only))
     click.echo(f"{path.as_posix()}: {summary(compilation)}; {len(documents)} files in {folder.as_posix()}")
     ctx.exit(exit_code(compilation.findings, fail_on, readable=True))
 
@@ -74,20 +76,16 @@ def _documents(compilation: Compilation, only: tuple[str, ...], ctx: click.Conte
     return build_all(compilation.design(), only=only)
 
 
-def _write(folder: Path, documents: dict[str, bytes], ctx: click.Context, *, partly: bool) -> None:
-    from fedfrom.cli.outputs import OutputError, write_outputs
-
+def _write(folder: Path, documents: dict[str, bytes], origins: Origins, ctx: click.Context, *, partly: bool) -> None:
     try:
-        write_outputs(folder, documents, keep_others=partly)
+        write_outputs(folder, documents, origins, keep_others=partly)
     except OutputError as error:
         click.echo(f"error: {error}", err=True)
         ctx.exit(UNREADABLE)
 
 
-def _report_stale(folder: Path, documents: dict[str, bytes], *, partly: bool) -> int:
-    from fedfrom.cli.outputs import stale_outputs
-
-    stale = stale_outputs(folder, documents, partly=partly)
+def _report_stale(folder: Path, documents: dict[str, bytes], origins: Origins, *, partly: bool) -> int:
+    stale = stale_outputs(folder, documents, origins, partly=partly)
     for name, why in stale:
         click.echo(f"stale: {(folder / name).as_posix()}: {why}")
     if not stale:

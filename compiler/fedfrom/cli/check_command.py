@@ -3,49 +3,95 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
 from fedfrom.cli.main import use_color
+from fedfrom.cli.places import folder_from_here, from_here, projects_of
 from fedfrom.cli.report import counts_text, exit_code, fail_on_option
+from fedfrom.findings import Finding, Severity
+from fedfrom.findings.case import Case
 from fedfrom.findings.render import forms, render_findings
+from fedfrom.source import SourceFile
+
+if TYPE_CHECKING:
+    from fedfrom.compile import Compilation
 
 
-@click.command("check", epilog="Examples:  fedfrom check plant.fed    fedfrom check specs/office --format json")
+@click.command(
+    "check",
+    epilog="Examples:  fedfrom check plant.fed    fedfrom check specs/office --format sarif    "
+    "fedfrom check plant.fed --format junit",
+)
 @click.argument("paths", nargs=-1, required=True, type=click.Path(path_type=Path))
 @click.option("--format", "form", type=click.Choice(forms()), default="text", show_default=True, help="Form of output.")
 @click.option("--quiet", is_flag=True, help="Only errors and warnings, without notes and what was not checked.")
+@click.option(
+    "--project", "whole", is_flag=True, help="PATH is any file of a project: check the project it belongs to."
+)
 @fail_on_option
 @click.pass_context
-def command(ctx: click.Context, paths: tuple[Path, ...], form: str, quiet: bool, fail_on: str) -> None:
+def command(ctx: click.Context, paths: tuple[Path, ...], form: str, quiet: bool, whole: bool, fail_on: str) -> None:
     """Compute the design and report every finding; write nothing.
 
-    PATH is a .fed file or a folder with a project.fed; several may be given.
+    PATH is a .fed file or a folder with a project.fed; several may be given. The junit form reports what the text
+    expects (`expect`), the others what was found.
     """
     from fedfrom.compile import compile_project
-    from fedfrom.findings import Severity
 
     color = form == "text" and use_color(ctx.obj["color"], sys.stdout)
-    worst = 0
-    for path in paths:
+    worst, gathered = 0, Gathered()
+    for path in projects_of(paths) if whole else paths:
         compilation = compile_project(path)
-        findings = compilation.findings
+        findings, files = from_here(compilation.findings, compilation.files, path)
         if quiet:
             findings = tuple(finding for finding in findings if finding.severity >= Severity.WARNING)
-        click.echo(render_findings(form, findings, compilation.files, color=color), nl=False, color=color)
         if form == "text":
+            click.echo(render_findings(form, findings, files, color=color), nl=False, color=color)
             separator = "\n" if findings else ""
             click.echo(f"{separator}{path.as_posix()}: {summary(compilation)}")
+        gathered.add(findings, files, cases_of(compilation, path))
         worst = max(worst, exit_code(compilation.findings, fail_on, readable=compilation.model is not None))
+    if form != "text":  # one document, however many projects
+        click.echo(render_findings(form, gathered.findings, gathered.files, cases=gathered.cases), nl=False)
     ctx.exit(worst)
 
 
-def summary(compilation: object) -> str:
-    """The closing line: what was read, in how many states it was checked, and the counts."""
-    from fedfrom.compile import Compilation
+@dataclass
+class Gathered:
+    """What is reported of several projects in one document."""
 
-    assert isinstance(compilation, Compilation)
+    findings: list[Finding] = field(default_factory=list)
+    files: dict[str, SourceFile] = field(default_factory=dict)
+    cases: list[Case] = field(default_factory=list)
+
+    def add(self, findings: Iterable[Finding], files: Mapping[str, SourceFile], cases: Iterable[Case]) -> None:
+        self.findings += findings
+        self.files |= files
+        self.cases += cases
+
+
+def cases_of(compilation: Compilation, path: Path) -> list[Case]:
+    """The expectations of a project with their outcome; one that failed where the project could not be read."""
+    suite, folder = path.as_posix(), folder_from_here(path)
+    if compilation.results is None or compilation.model is None or compilation.model.incomplete:
+        return [Case(suite, "the text can be read", False, "part of the text could not be read")]
+    cases = []
+    for outcome in compilation.results.expectations:
+        message = f"not checked: needs {outcome.note}" if outcome.met is None else f"it is {outcome.measured}"
+        if outcome.met is False and outcome.note:
+            message += f", {outcome.note}"
+        span = replace(outcome.span, file=folder + outcome.span.file) if outcome.span is not None else None
+        cases.append(Case(suite, outcome.text, outcome.met, message, span))
+    return cases
+
+
+def summary(compilation: Compilation) -> str:
+    """The closing line: what was read, in how many states it was checked, and the counts."""
     words = []
     if compilation.network is not None and compilation.plan is not None:
         nodes, states = len(compilation.network.nodes), len(compilation.plan.states)

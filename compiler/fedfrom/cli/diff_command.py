@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 import click
 
 from fedfrom.cli.main import use_color
+from fedfrom.cli.places import folder_from_here
 from fedfrom.cli.report import CLEAN, FOUND, UNREADABLE
 from fedfrom.findings.render import render_findings
 
@@ -125,4 +126,8 @@ def _side(place: _Place, folder: Path, ctx: click.Context, with_sheets: bool) ->
         contents = sheet_list(compilation.design())
         sheets = {each.key: SheetPrint(each.title, each.fingerprint, each.tags) for each in contents}
     assert compilation.network is not None
-    return Side(place.name, compilation.model, compilation.network, compilation.results, compilation.files, sheets)
+    folder_name = folder_from_here(place.path)
+    shown = "" if folder_name.startswith(("..", "/")) else folder_name
+    return Side(
+        place.name, compilation.model, compilation.network, compilation.results, compilation.files, sheets, shown
+    )

@@ -8,7 +8,11 @@ import os
 import shutil
 import tempfile
 from collections.abc import Mapping
+from dataclasses import dataclass, field
 from pathlib import Path
+
+from fedfrom import __version__
+from fedfrom.source import SourceFile
 
 MANIFEST = "outputs.json"
 
@@ -17,13 +21,34 @@ class OutputError(Exception):
     """The folder cannot be written; the message says why and what to do."""
 
 
-def manifest_bytes(documents: Mapping[str, bytes]) -> bytes:
-    """The list of files with their SHA-256, by which the next build knows what is its own."""
-    digests = {name: hashlib.sha256(documents[name]).hexdigest() for name in sorted(documents)}
-    return (json.dumps({"version": 1, "files": digests}, indent=2) + "\n").encode()
+@dataclass(frozen=True, slots=True)
+class Origins:
+    """What documents were made from: the version of the program, and every source file with its SHA-256."""
+
+    tool: str = ""
+    sources: Mapping[str, str] = field(default_factory=dict)
+
+    @staticmethod
+    def of(files: Mapping[str, SourceFile]) -> Origins:
+        """The origins of documents that are built now from these texts."""
+        return Origins(
+            __version__, {name: digest(files[name].text.encode("utf-8", "surrogatepass")) for name in sorted(files)}
+        )
 
 
-def write_outputs(folder: Path, documents: Mapping[str, bytes], *, keep_others: bool = False) -> None:
+def digest(data: bytes) -> str:
+    """SHA-256 in hexadecimal digits."""
+    return hashlib.sha256(data).hexdigest()
+
+
+def manifest_bytes(documents: Mapping[str, bytes], origins: Origins) -> bytes:
+    """The list of files with their SHA-256, by which the next build knows what is its own, and what they came from."""
+    files = {name: digest(documents[name]) for name in sorted(documents)}
+    made = {"version": 1, "fedfrom": origins.tool, "sources": dict(origins.sources), "files": files}
+    return (json.dumps(made, indent=2, ensure_ascii=False) + "\n").encode()
+
+
+def write_outputs(folder: Path, documents: Mapping[str, bytes], origins: Origins, *, keep_others: bool = False) -> None:
     """Make `folder` hold `documents` (name with "/" -> bytes).
 
     The files of the last build that are not written again are removed (not with `keep_others`); files that no build
@@ -38,7 +63,7 @@ def write_outputs(folder: Path, documents: Mapping[str, bytes], *, keep_others: 
     except OSError as error:
         raise OutputError(f"{folder.parent} cannot be written ({error.strerror}); name another folder") from error
     try:
-        _fill(stage, folder, documents, keep_others)
+        _fill(stage, folder, documents, origins, keep_others)
         _swap(stage, folder)
     except OSError as error:
         raise OutputError(f"{folder} could not be written ({error.strerror}); nothing was changed") from error
@@ -46,28 +71,64 @@ def write_outputs(folder: Path, documents: Mapping[str, bytes], *, keep_others: 
         shutil.rmtree(stage, ignore_errors=True)
 
 
-def stale_outputs(folder: Path, documents: Mapping[str, bytes], *, partly: bool = False) -> list[tuple[str, str]]:
+def stale_outputs(
+    folder: Path, documents: Mapping[str, bytes], origins: Origins, *, partly: bool = False
+) -> list[tuple[str, str]]:
     """The names that differ from `documents`, with the reason, sorted."""
+    manifest = _manifest(folder)
+    since = _changed_since(manifest, origins)
     stale = []
     for name in sorted(documents):
         file = folder / name
         if not file.is_file():
-            stale.append((name, "missing"))
-        elif file.read_bytes() != documents[name]:
-            stale.append((name, "differs from what the source gives now"))
+            stale.append((name, "missing" if name not in manifest.files else "taken away since it was built"))
+        elif (found := file.read_bytes()) != documents[name]:
+            by_hand = name in manifest.files and digest(found) != manifest.files[name]
+            fresh = manifest.files.get(name) == digest(documents[name])
+            reasons = [*(["edited since it was built"] if by_hand else []), *([] if fresh else since)]
+            stale.append((name, "; ".join(reasons) or "differs from what the source gives now"))
     if not partly:
-        stale += [(name, "no longer an output") for name in sorted(_own_files(folder) - documents.keys())]
+        stale += [(name, "no longer an output") for name in sorted(manifest.files.keys() - documents.keys())]
     return sorted(stale)
 
 
-def _own_files(folder: Path) -> set[str]:
+def _changed_since(manifest: _Manifest, origins: Origins) -> list[str]:
+    """What the documents rest on that is not as it was when they were built."""
+    was, now = manifest.origins.sources, origins.sources
+    reasons = []
+    if was:
+        reasons += [f"{name} changed since" for name in now if name in was and was[name] != now[name]]
+        reasons += [f"{name} is new" for name in now if name not in was]
+        reasons += [f"{name} is gone" for name in was if name not in now]
+    if manifest.origins.tool and manifest.origins.tool != origins.tool:
+        reasons.append(f"built by fedfrom {manifest.origins.tool}, this is {origins.tool}")
+    return reasons
+
+
+@dataclass(frozen=True, slots=True)
+class _Manifest:
+    """What the last build wrote down: its files with their digests, and what they came from."""
+
+    files: Mapping[str, str] = field(default_factory=dict)
+    origins: Origins = Origins()
+
+
+def _manifest(folder: Path) -> _Manifest:
+    """The manifest of a folder; empty where there is none, or none that can be read (as after a merge conflict)."""
     try:
-        return set(json.loads((folder / MANIFEST).read_text(encoding="utf-8"))["files"])
-    except (OSError, ValueError, KeyError, TypeError):
-        return set()
+        made = json.loads((folder / MANIFEST).read_text(encoding="utf-8"))
+        files = {str(name): str(value) for name, value in made["files"].items()}
+        sources = {str(name): str(value) for name, value in made.get("sources", {}).items()}
+        return _Manifest(files, Origins(str(made.get("fedfrom", "")), sources))
+    except (OSError, ValueError, KeyError, TypeError, AttributeError):
+        return _Manifest()
 
 
-def _fill(stage: Path, folder: Path, documents: Mapping[str, bytes], keep_others: bool) -> None:
+def _own_files(folder: Path) -> set[str]:
+    return set(_manifest(folder).files)
+
+
+def _fill(stage: Path, folder: Path, documents: Mapping[str, bytes], origins: Origins, keep_others: bool) -> None:
     own = set() if keep_others else _own_files(folder)
     if folder.is_dir():
         for file in sorted(folder.rglob("*")):
@@ -79,7 +140,7 @@ def _fill(stage: Path, folder: Path, documents: Mapping[str, bytes], keep_others
     kept = {
         name: (stage / name).read_bytes() for name in _own_files(folder) if keep_others and (stage / name).is_file()
     }
-    _put(stage / MANIFEST, manifest_bytes({**kept, **documents}))
+    _put(stage / MANIFEST, manifest_bytes({**kept, **documents}, origins))
     os.chmod(stage, 0o755)
 
 

@@ -10,7 +10,8 @@ from typing import Any
 from fedfrom.changes.grouping import grouped, joined
 from fedfrom.changes.types import BillChange, Cause, Change, Difference, FindingChange
 
-# Areas of many figures that follow from the others; a written form may fold them.
+# Items and circuits told as a whole; areas of many figures that follow from the others; a written form may fold them.
+WHOLE = ("Added", "Taken out")
 FIGURES = ("Fault current", "Voltage drop")
 _FINDING_WORDS = {
     "accepted": "accepted",
@@ -44,7 +45,8 @@ def view(difference: Difference) -> dict[str, Any]:
         "lowering_findings": lowering_findings,
         "edits": list(enumerate(difference.edits, 1)),
         "areas": areas,
-        "selections": [each for each in areas if each[0] not in FIGURES],
+        "whole": [each for each in areas if each[0] in WHOLE],
+        "selections": [each for each in areas if each[0] not in (*FIGURES, *WHOLE)],
         "figures": [each for each in areas if each[0] in FIGURES],
         "findings": [each for each in difference.findings if not each.lowers],
         "bill": [(name, list(group)) for name, group in groupby(difference.bill, key=lambda each: each.list_name)],
