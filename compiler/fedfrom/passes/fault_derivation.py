@@ -194,8 +194,10 @@ def _motor_steps(bus: BusFault, fault: FaultResult) -> list[Step]:
     if abs(difference) > 0:
         motors = bus.z1 * bus.z1_without_motors / difference
         steps.append(Step("Z(motors), all that run, seen from here", "", ohms(motors)))
-    numbers = f"in parallel with {ohms(bus.z1_without_motors)}; {fault.motor_contribution_a:.0f} A more"
-    steps.append(Step("Z1 = Z Z(motors) / (Z + Z(motors))", numbers, ohms(bus.z1)))
+        own, other = ohms(bus.z1_without_motors, ""), ohms(motors, "")
+        numbers = f"({own}) x ({other}) / (({own}) + ({other}))"
+        formula = f"Z1 = Z Z(motors) / (Z + Z(motors)), {fault.motor_contribution_a:.0f} A more"
+        steps.append(Step(formula, numbers, ohms(bus.z1)))
     return steps
 
 

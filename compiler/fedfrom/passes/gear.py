@@ -175,7 +175,7 @@ def _bus_derivation(
 ) -> Derivation:
     steps: tuple[Step, ...] = ()
     if needed is not None:
-        steps = (Step(f"bus >= {what}", f"{amperes:g} A against {needed:.0f} A", amperes_text(amperes)),)
+        steps = (Step(f"bus of at least {what}, {needed:.0f} A", "", amperes_text(amperes)),)
     return Derivation(
         subject=f"{item.tag}.bus",
         title=f"Bus of {item.tag}",

@@ -87,7 +87,7 @@ def assembly_derivation(work: Work, gear: GearResult) -> Derivation | None:
         value=kiloamperes_text(gear.sccr_a),
         origin=gear.sccr_origin,
         inputs=(Input("I", "greatest available fault current", f"{gear.fault_a:.0f} A"),),
-        steps=(Step("rating >= I", gear.sccr_basis, kiloamperes_text(gear.sccr_a)),),
+        steps=(Step(f"rating of at least I, {gear.sccr_basis}", "", kiloamperes_text(gear.sccr_a)),),
         rounding="up to the next usual rating at this voltage" if gear.sccr_origin is Origin.CHOSEN else "as written",
         clause=work.edition.clause("110.10"),
         rejected=rejected,

@@ -202,7 +202,7 @@ def _derivation(work: Work, subject: str, device: DeviceResult, bus: str) -> Ite
         ),
         steps=(
             Step("duty = I x factor", f"{fault.greatest_a:.0f} x {factor:.3f}", f"{fault.greatest_a * factor:.0f} A"),
-            Step("rating >= duty", device.rating_basis, kiloamperes_text(device.interrupting_a)),
+            Step(f"rating of at least the duty, {device.rating_basis}", "", kiloamperes_text(device.interrupting_a)),
         ),
         rounding="up to the next usual rating at this voltage",
         clause=work.edition.clause("110.9"),

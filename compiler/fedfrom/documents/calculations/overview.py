@@ -52,6 +52,8 @@ def circuit_rows(rows: Sequence[CircuitResult]) -> Iterator[tuple[str, str, str]
             yield row.key, row.name or row.tag, plain(f"{device_text(row.device)}; {wires}")
         elif row.kind == "feeder":
             yield row.key, f"feeder {row.feeder_id}", f"see {row.feeder_id}.feeder"
+        elif row.kind == "spare" and row.device is not None:
+            yield row.key, "spare", plain(device_text(row.device))
 
 
 def overview_text(subjects: Subjects, tag: str, path: str) -> str:

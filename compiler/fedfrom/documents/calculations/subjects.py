@@ -63,14 +63,19 @@ class Answer:
 
 @dataclass(frozen=True)
 class Subjects:
-    """The names of one design. `circuits`: by key, by each position ("LP1.14"), and by the tag of the load."""
+    """The names of one design. `circuits`: by key, by each position ("LP1.14"), and by the tag of the load.
+
+    `owned`: the subjects that begin with a name: "LP1" -> "LP1.class", "LP1.3.device" ….
+    """
 
     design: Design
     circuits: Mapping[str, CircuitResult] = field(init=False)
+    owned: Mapping[str, tuple[str, ...]] = field(init=False)
     folded: Mapping[str, str] = field(init=False)
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "circuits", circuit_names(self.design))
+        object.__setattr__(self, "owned", by_owner(self.design.results.derivations))
         names = [*self._all_names()]
         object.__setattr__(self, "folded", {name.casefold(): name for name in reversed(names)})
 
@@ -109,7 +114,7 @@ class Subjects:
         head, _, word = name.rpartition(".")
         subjects = self._of_property(head, word) if head else ()
         if not subjects:
-            subjects = tuple(each for each in derivations if each.startswith(f"{name}."))
+            subjects = self.owned.get(name, ())
         return Answer(subjects) if subjects else None
 
     def _of_property(self, head: str, word: str) -> tuple[str, ...]:
@@ -131,17 +136,12 @@ class Subjects:
 
     def of_circuit(self, row: CircuitResult) -> tuple[str, ...]:
         """The subjects of a circuit; of one that feeds other gear, those of that feeder."""
-        start = f"{row.feeder_id}.feeder." if row.kind == "feeder" else f"{row.key}."
-        return tuple(each for each in self.design.results.derivations if each.startswith(start))
+        return self.owned.get(f"{row.feeder_id}.feeder" if row.kind == "feeder" else row.key, ())
 
     def of_tag(self, tag: str) -> tuple[str, ...]:
         """The subjects of a thing without those of its circuits, the most asked for first, then its feeders'."""
         rows = {row.key for row in self.design.results.circuits.get(tag, ())}
-        found = [
-            each
-            for each in self.design.results.derivations
-            if each.startswith(f"{tag}.") and _circuit_of(each, tag) not in rows
-        ]
+        found = [each for each in self.owned.get(tag, ()) if _circuit_of(each, tag) not in rows]
         return tuple(sorted(found, key=lambda each: _rank(each, tag)))
 
     # --- findings and rules ------------------------------------------------------------------------------------------
@@ -168,6 +168,17 @@ class Subjects:
             close = nearest(name, properties)
             return close or tuple(properties[:6])
         return nearest(name, [*self.tags(), *self.circuits, *self.design.results.derivations, *sorted(rules)])
+
+
+def by_owner(subjects: Iterable[str]) -> dict[str, tuple[str, ...]]:
+    """Every beginning of a subject up to a dot -> the subjects that begin so, in order."""
+    found: dict[str, list[str]] = {}
+    for subject in subjects:
+        at = subject.find(".")
+        while at >= 0:
+            found.setdefault(subject[:at], []).append(subject)
+            at = subject.find(".", at + 1)
+    return {owner: tuple(names) for owner, names in found.items()}
 
 
 def circuit_names(design: Design) -> dict[str, CircuitResult]:
