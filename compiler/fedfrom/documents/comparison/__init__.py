@@ -13,7 +13,7 @@ def write(design: Design) -> Mapping[str, bytes]:
     from fedfrom.documents.comparison.write import comparison_markdown, comparison_pdf
 
     view = comparison(design)
-    if not view.choices:
+    if not view.choices and not view.briefs:
         return {}
     return {"comparison.md": comparison_markdown(view).encode(), "comparison.pdf": comparison_pdf(view)}
 

@@ -70,14 +70,18 @@ class Comparison:
 def comparison(design: Design) -> Comparison:
     """The comparison of a design, in source order."""
     info = design.results.project
-    gear = [each for each in design.results.gear.values() if each.verdicts]
+    gear = [
+        each
+        for each in design.results.gear.values()
+        if any(verdict.gear_class == each.gear_class for verdict in each.verdicts)
+    ]
     full = [each for each in gear if each.class_origin is Origin.CHOSEN or not _kept(each).fits]
     return Comparison(
         info.title or "Project not named",
         info.number,
         info.code,
         CAUTION_TEXT,
-        tuple(_choice(each) for each in full) or tuple(_choice(each) for each in gear[:1]),
+        tuple(_choice(each) for each in full),
         tuple(_brief(each) for each in gear if each not in full),
         tuple(_limits(gear)),
     )

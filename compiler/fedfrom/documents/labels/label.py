@@ -6,7 +6,7 @@ from dataclasses import dataclass, field
 
 from fedfrom.tables import Edition
 
-SMALL, WIDE, PLATE = "4 x 2 in", "4 x 3 in", "3 x 1 in"
+SMALL, WIDE, PLATE = "4 x 2 in", "4 x 3 in", "2.5 x 1 in"
 BLANK = "__________"
 
 
