@@ -194,15 +194,22 @@ def _size(work: Work, node: Node, panel: Panel, requests: Sequence[Request], pla
         return limit
     still = [request for index, request in enumerate(requests) if index not in places and request.kind != "tap"]
     still = [request for request in still if request.status is not Status.DEMOLISH]
-    used = panel.poles_placed + sum(request.poles for request in still if request.kind == "feeder")
+    in_place = sum(
+        len(places[index]) for index, request in enumerate(requests) if index in places and _is_reserve(request)
+    )
+    used = panel.poles_placed - in_place + sum(request.poles for request in still if request.kind == "feeder")
     growth = growth_poles_pct(work, node) / 100
-    reserves = sum(request.poles for request in still if request.kind in ("spare", "space"))
+    reserves = in_place + sum(request.poles for request in still if _is_reserve(request))
     needed = max(used + reserves, -(-int(used * (1 + growth) * 1000) // 1000), max(panel.taken, default=0))
     sizes = panel.sizes
     size = smallest_size(int(needed), sizes)
     while not _holds(panel, still, size):
         size = smallest_size(size + 1, sizes)
     return size
+
+
+def _is_reserve(request: Request) -> bool:
+    return request.kind in ("spare", "space")
 
 
 def _holds(panel: Panel, still: Sequence[Request], size: int) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from fedfrom.formulas.motors import motor_feeder_limit
 from fedfrom.graph.network import Network, StatePlan
@@ -25,6 +25,7 @@ class Wiring:
     """Conductors as they stand, with the request that they answer. `subject` for findings, `span` to point at.
 
     `motor_feeder`: a feeder straight to motors, which has a rule of its own (NEC 430.24, 430.62). `existing`: as found.
+    `with_growth`: the choice for a feeder with its room for growth, where that is another one.
     """
 
     subject: str
@@ -34,6 +35,7 @@ class Wiring:
     span: Span | None
     motor_feeder: bool = False
     existing: bool = False
+    with_growth: PhaseChoice | None = None
 
     @property
     def option(self) -> Option:
@@ -144,6 +146,10 @@ def _feeder(work: Work, sizer: DeviceSizer, plan: FeederPlan) -> FeederReview:
     limit = _motor_limit(work, feeder.target) if feeder.kind == "feeder" else None
     existing = feeder.status is Status.EXISTING
     wiring = _wiring(work.edition, feeder.id, feeder.conductors, request, span, limit is not None, existing)
+    if wiring is not None and feeder.conductors is not None and not existing:
+        grown = plan_feeder(work, plan.edge)
+        larger = conductor_request(work, grown, protection) if grown.design_a != plan.design_a else None
+        wiring = replace(wiring, with_growth=choose_phase(work.edition, larger[0])) if larger else wiring
     return FeederReview(feeder, plan, protection, wiring, limit)
 
 
