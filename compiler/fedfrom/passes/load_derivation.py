@@ -8,6 +8,7 @@ from fedfrom.graph.network import Node
 from fedfrom.model.items import Origin
 from fedfrom.passes.load_demand import Demand
 from fedfrom.passes.load_neutral import NeutralLoad
+from fedfrom.passes.load_totals import motor_additions, sizing_lines
 from fedfrom.passes.work import Work
 from fedfrom.quantity import VoltageSystem
 from fedfrom.results.derivation import Derivation, Input, Step
@@ -59,10 +60,12 @@ def _steps(work: Work, node: Node, load: NodeLoad, demands: Sequence[Demand], gr
     if system is None:
         return
     yield Step(f"I = {_formula(system)}", f"{load.demand_va:,.0f} / {_divisor(system)}", amperes_text(load.demand_a))
-    yield from _sizing(work, load, system, growth_pct)
+    yield from _sizing(work, load, demands, system, growth_pct)
 
 
-def _sizing(work: Work, load: NodeLoad, system: VoltageSystem, growth_pct: float) -> Iterator[Step]:
+def _sizing(
+    work: Work, load: NodeLoad, demands: Sequence[Demand], system: VoltageSystem, growth_pct: float
+) -> Iterator[Step]:
     total = load.demand_va + 0.25 * load.continuous_va
     balanced = total / (system.line_to_line_v * (3**0.5 if system.phases == 3 else 1.0))
     yield Step(
@@ -72,14 +75,26 @@ def _sizing(work: Work, load: NodeLoad, system: VoltageSystem, growth_pct: float
         work.edition.clause("215.2"),
     )
     if load.design_a > balanced * 1.0005:
-        letters = "ABC" if system.phases == 3 else "AB"
-        phases = ", ".join(
-            f"{letter} {amperes_text(value)}" for letter, value in zip(letters, load.phase_demand_a, strict=False)
-        )
-        yield Step("I sizing of the phase that carries most", f"demand by phase: {phases}", amperes_text(load.design_a))
+        yield _of_the_lines(load, demands, system)
     if load.design_with_growth_a > load.design_a * 1.0005:
         words = f"{growth_pct:g} % on what is not managed, or the future loads, whichever is more"
         yield Step("I with growth", words, amperes_text(load.design_with_growth_a), "common practice, no source")
+
+
+def _of_the_lines(load: NodeLoad, demands: Sequence[Demand], system: VoltageSystem) -> Step:
+    """Each line with its demand, a quarter of its continuous load and a quarter of its largest motor."""
+    letters = "ABC" if system.phases == 3 else "AB"
+    motors = motor_additions(demands, system)
+    sizing = sizing_lines(demands, system)
+    lines = []
+    for letter, own, sized, motor in zip(letters, load.phase_demand_a, sizing, motors, strict=False):
+        terms = [own - motor, sized - own, motor]
+        kept = [f"{value:.1f}" for value in terms if value > 0.05] or ["0"]
+        lines.append(f"{letter}: {' + '.join(kept)}")
+    words = "demand + 0.25 continuous + 0.25 largest motor" if any(motors) else "demand + 0.25 continuous"
+    return Step(
+        f"I sizing of the line that carries most, {words}", "; ".join(lines) + " A", amperes_text(load.design_a)
+    )
 
 
 def _va(va: float) -> str:
@@ -115,21 +130,21 @@ def neutral_derivation(work: Work, node: Node, load: NodeLoad, neutral: NeutralL
 
 
 def _neutral_steps(work: Work, system: VoltageSystem, neutral: NeutralLoad) -> Iterator[Step]:
-    clause = work.edition.clause("220.61(A)")
-    for category, va, words in neutral.by_category:
+    for category, on_lines, words in neutral.by_category:
         numbers = words or "what is connected to the neutral"
-        yield Step(f"Sn({category})", numbers, _va(va), work.edition.clause("220.61(B)") if words else clause)
-    terms = " + ".join(f"{va:,.0f}" for _, va, _ in neutral.by_category)
+        key = "220.61(B)" if words else "220.61(A)"
+        yield Step(f"Sn({category})", numbers, _va(sum(on_lines)), work.edition.clause(key))
+    terms = " + ".join(f"{sum(on_lines):,.0f}" for _, on_lines, _ in neutral.by_category)
+    clause = work.edition.clause("220.61(A)")
     yield Step("Sn = sum of Sn(category)", f"{terms} VA", _va(neutral.total_va), clause)
     volts = system.line_to_neutral_v
     lines = 1 if volts == system.line_to_line_v else 3 if system.phases == 3 else 2
     evenly = neutral.total_va / lines / volts
     yield Step("In spread evenly", f"{neutral.total_va:,.0f} / ({lines} x {volts:g} V)", amperes_text(evenly))
-    worst_va = neutral.by_line[neutral.worst]
-    letter = "ABC"[neutral.worst]
-    yield Step(
-        f"In of line {letter}, the greatest", f"{worst_va:,.0f} / {volts:g} V", amperes_text(neutral.unreduced_a)
-    )
+    here = [on_lines[neutral.worst] for _, on_lines, _ in neutral.by_category if on_lines[neutral.worst] > 0]
+    terms = " + ".join(f"{va:,.0f}" for va in here)
+    name = f"In of line {'ABC'[neutral.worst]}, the greatest"
+    yield Step(name, f"({terms}) / {volts:g} V", amperes_text(neutral.unreduced_a))
     if neutral.current_a < neutral.unreduced_a - 0.005:
         kept = neutral.nonlinear[neutral.worst] / volts if system.kind == "wye" else 0.0
         words = "200 A at 100 %, the rest at 70 %" + (f", {kept:,.0f} A nonlinear not reduced" if kept > 0.5 else "")

@@ -19,11 +19,11 @@ Lines = tuple[float, float, float]
 
 @dataclass(frozen=True, slots=True)
 class NeutralLoad:
-    """VA to neutral: `by_category` all lines together, `by_line` on each line, `nonlinear` the nonlinear part of it and
-    `harmonic` what the text itself calls nonlinear. `worst` is the line that carries most; `unreduced_a` its current,
-    `current_a` the neutral load in A after 220.61(B)."""
+    """VA to neutral: `by_category` (name, VA on each line, a remark), `by_line` all of it on each line, `nonlinear` the
+    nonlinear part of that and `harmonic` what the text itself calls nonlinear. `worst` is the line that carries most;
+    `unreduced_a` its current, `current_a` the neutral load in A after 220.61(B), `harmonic_a` of `harmonic`."""
 
-    by_category: tuple[tuple[str, float, str], ...]
+    by_category: tuple[tuple[str, Lines, str], ...]
     by_line: Lines
     nonlinear: Lines
     harmonic: Lines
@@ -52,19 +52,19 @@ def neutral_load(demands: Sequence[Demand], system: VoltageSystem | None, editio
     if system.line_to_neutral_v == system.line_to_line_v:
         return _two_wire(demands, system)
     linear, nonlinear, harmonic = [0.0, 0.0, 0.0], [0.0, 0.0, 0.0], [0.0, 0.0, 0.0]
-    by_category: list[tuple[str, float, str]] = []
+    by_category: list[tuple[str, Lines, str]] = []
     cooking_share = rule_220(edition, "neutral_ranges_and_dryers") / 100
     for demand in demands:
         parts = _motors(demand) if demand.added else _parts(demand, cooking_share)
-        total = 0.0
+        own = [0.0, 0.0, 0.0]
         for entry, on_lines in parts:
             for index, va in enumerate(on_lines):
                 (nonlinear if entry.load.nonlinear else linear)[index] += va
                 harmonic[index] += va if entry.load.harmonic else 0.0
-                total += va
-        if total > 0:
+                own[index] += va
+        if any(own):
             at_70 = f"{cooking_share * 100:g} % of its demand" if demand.category in COOKING_AND_DRYING else ""
-            by_category.append((demand.category, total, at_70))
+            by_category.append((demand.category, (own[0], own[1], own[2]), at_70))
     lines = tuple(a + b for a, b in zip(linear, nonlinear, strict=True))
     worst = max(range(3), key=lambda index: lines[index])
     volts = system.line_to_neutral_v
@@ -123,7 +123,7 @@ def _to_neutral(entry: Counted, cooking_share: float) -> Lines:
 
 def _two_wire(demands: Sequence[Demand], system: VoltageSystem) -> NeutralLoad:
     """A two-wire circuit: the neutral carries what the line carries."""
-    by_category = tuple((demand.category, demand.demand_va, "") for demand in demands if demand.demand_va > 0)
+    by_category = tuple((each.category, (each.demand_va, 0.0, 0.0), "") for each in demands if each.demand_va > 0)
     total = sum(demand.demand_va for demand in demands)
     current = total / system.line_to_neutral_v
     return NeutralLoad(by_category, (total, 0.0, 0.0), (0.0, 0.0, 0.0), (0.0, 0.0, 0.0), 0, current, current, 0.0)
