@@ -8,19 +8,19 @@ from fedfrom.rules.registry import Rule
 _TEXT = """fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 480Y/277 V
-    fault   24 kA at service point, X/R 4
+    voltage     480Y/277 V
+    fault       24 kA at service point, X/R 4
 }
 switchboard MSB "Main switchboard" {
-    fed from UT, 20 ft
-    main     breaker 800 A
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 800 A
+    place       indoor "Electrical room"
 }
 fire pump controller FPC "Fire pump" {
-    fed from MSB ahead of main, 40 ft, breaker 400 A, LSIG
-    place    indoor "Pump room"
-    surge device 100 kA
-    motor FP-1 "Fire pump" 40 hp, 480 V 3-phase, code G, 12 ft
+    fed from        MSB ahead of main, 40 ft, breaker 400 A, LSIG, supervised
+    place           indoor "Pump room"
+    surge device    100 kA
+    motor       FP-1 "Fire pump"        40 hp, 480 V 3-phase, code G, 12 ft
 }
 """
 

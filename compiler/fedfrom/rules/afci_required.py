@@ -59,10 +59,11 @@ utility UT {
     fault       9 kA at service point, X/R 3
 }
 load center LC "House" {
-    fed from    UT, 20 ft
-    main        breaker 225 A
-    place       indoor "Electrical room"
-    dwelling    900 ft2, small-appliance 2, laundry 1
+    fed from        UT, 20 ft
+    main            breaker 225 A
+    place           outdoor "East wall"
+    surge device    50 kA
+    dwelling        900 ft2, small-appliance 2, laundry 1
     lighting    "Living room lamps"     0.9 kVA, 120 V, 40 ft
 }
 """,
@@ -73,10 +74,11 @@ utility UT {
     fault       9 kA at service point, X/R 3
 }
 load center LC "House" {
-    fed from    UT, 20 ft
-    main        breaker 225 A
-    place       indoor "Electrical room"
-    dwelling    900 ft2, small-appliance 2, laundry 1
+    fed from        UT, 20 ft
+    main            breaker 225 A
+    place           outdoor "East wall"
+    surge device    50 kA
+    dwelling        900 ft2, small-appliance 2, laundry 1
     lighting    "Living room lamps"     0.9 kVA, 120 V, 40 ft, AFCI
 }
 """,

@@ -22,11 +22,13 @@ generator G1 "Standby" {
     rating      200 kW
     voltage     480Y/277 V
     main        breaker, LSI
+    bond        none
     place       outdoor "Yard"
 }
 transfer switch ATS1 "Standby" {
     normal from     UT, 20 ft, breaker 600 A, LSI
     emergency from  G1, 40 ft
+    poles           3
     system          optional standby
     place           indoor "Electrical room"
 }
@@ -47,11 +49,13 @@ generator G1 "Standby" {
     voltage         480Y/277 V
     subtransient    12 %
     main            breaker, LSI
+    bond            none
     place           outdoor "Yard"
 }
 transfer switch ATS1 "Standby" {
     normal from     UT, 20 ft, breaker 600 A, LSI
     emergency from  G1, 40 ft
+    poles           3
     system          optional standby
     place           indoor "Electrical room"
 }

@@ -12,8 +12,11 @@ from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
 # Words of a place (or of the name of a circuit) that call for protection; the lists of 210.8(A) and (B), shortened.
-WASHING = ("bath", "toilet", "restroom", "washroom", "shower", "locker", "kitchen", "sink", "laundry", "washdown")
-WET_OR_BARE = ("outdoor", "roof", "wet", "damp", "garage", "crawl space")
+WASHING = (
+    *("bath", "bathroom", "toilet", "restroom", "washroom", "shower", "locker room", "kitchen", "sink", "laundry"),
+    "washdown",
+)
+WET_OR_BARE = ("outdoor", "roof", "rooftop", "wet", "damp", "garage", "crawl space")
 PROTECTED = frozenset(("GFCI", "dual function"))
 LARGEST_1_PHASE_A, LARGEST_3_PHASE_A, TO_GROUND_V = 50.0, 100.0, 150.0  # NEC 210.8(B)
 
@@ -36,7 +39,7 @@ def check(design: Design) -> Iterator[Finding]:
 def _reason(placed: PlacedLoad) -> str:
     texts = (*place_words(placed), placed.part.name.lower(), placed.load.name.lower())
     for word in (*WASHING, *WET_OR_BARE):
-        if any(re.search(rf"\b{word}", text) for text in texts):
+        if any(re.search(rf"\b{word}s?\b", text) for text in texts):
             return word
     return ""
 

@@ -46,8 +46,9 @@ switchboard MSB "Main switchboard" {
     place       indoor "Electrical room"
 }
 fire pump controller FPC "Fire pump" {
-    fed from    MSB ahead of main, 40 ft, breaker 400 A, LSIG
-    place       indoor "Pump room"
+    fed from        MSB ahead of main, 40 ft, breaker 400 A, LSIG, supervised
+    surge device    100 kA
+    place           indoor "Pump room"
     motor       FP-1 "Fire pump"        40 hp, 480 V 3-phase, code G, 12 ft
 }
 """,
@@ -63,8 +64,9 @@ switchboard MSB "Main switchboard" {
     place       indoor "Electrical room"
 }
 fire pump controller FPC "Fire pump" {
-    fed from    MSB ahead of main, 40 ft, breaker 400 A, LSI
-    place       indoor "Pump room"
+    fed from        MSB ahead of main, 40 ft, breaker 400 A, LSI, supervised
+    surge device    100 kA
+    place           indoor "Pump room"
     motor       FP-1 "Fire pump"        40 hp, 480 V 3-phase, code G, 12 ft
 }
 """,

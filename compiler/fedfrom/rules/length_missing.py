@@ -49,6 +49,7 @@ utility UT {
 panelboard MDP "Main panel" {
     fed from    UT, 20 ft
     main        breaker 225 A
+    bus         400 A
     place       indoor "Electrical room"
 }
 pv PV1 "Roof" {
@@ -65,6 +66,7 @@ utility UT {
 panelboard MDP "Main panel" {
     fed from    UT, 20 ft
     main        breaker 225 A
+    bus         400 A
     place       indoor "Electrical room"
 }
 pv PV1 "Roof" {

@@ -56,10 +56,17 @@ RULE = Rule(
     ),
     clause="110.26(D)",
     bad="""fedfrom 1
-project "Example" { code NEC 2023, number "E-17" }
+project "Example" {
+    number      "E-17"
+    code        NEC 2023
+    address     "12 Mill Lane"
+    occupancy   manufacturing
+    designer    "Northgate Electrical"
+    revision    "1" 2026-05-31 "For review"
+}
 utility UT {
     voltage     480Y/277 V
-    fault       12 kA at service point, X/R 4
+    fault       12 kA at service point, X/R 4, because "utility letter 2026-05-06"
 }
 room E1 "Electrical" {
     size            18 ft x 12 ft
@@ -69,7 +76,7 @@ room E1 "Electrical" {
     foreign systems none
 }
 panelboard MDP "Main panel" {
-    fed from    UT, 20 ft
+    fed from    UT, 20 ft, meter utility
     main        breaker 225 A
     electrode   water pipe, 20 ft
     electrode   rod
@@ -78,10 +85,17 @@ panelboard MDP "Main panel" {
 }
 """,
     good="""fedfrom 1
-project "Example" { code NEC 2023, number "E-17" }
+project "Example" {
+    number      "E-17"
+    code        NEC 2023
+    address     "12 Mill Lane"
+    occupancy   manufacturing
+    designer    "Northgate Electrical"
+    revision    "1" 2026-05-31 "For review"
+}
 utility UT {
     voltage     480Y/277 V
-    fault       12 kA at service point, X/R 4
+    fault       12 kA at service point, X/R 4, because "utility letter 2026-05-06"
 }
 room E1 "Electrical" {
     size            18 ft x 12 ft
@@ -91,7 +105,7 @@ room E1 "Electrical" {
     foreign systems none
 }
 panelboard MDP "Main panel" {
-    fed from    UT, 20 ft
+    fed from    UT, 20 ft, meter utility
     main        breaker 225 A
     electrode   water pipe, 20 ft
     electrode   rod
@@ -103,7 +117,7 @@ transformer T1 "Offices" {
     fed from    MDP, 8 ft
     rating      15 kVA
     secondary   208Y/120 V
-    impedance   4 %, X/R 2
+    impedance   4 %, X/R 2, because "utility letter 2026-05-06"
     electrode   building steel, 20 ft
     place       indoor "Store"
 }

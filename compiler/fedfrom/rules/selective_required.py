@@ -52,17 +52,20 @@ generator G1 "Standby" {
     voltage         480Y/277 V
     subtransient    12 %
     main            breaker, LSI
+    bond            none
     place           outdoor "Yard"
 }
 transfer switch ATS1 "Standby" {
     normal from     UT, 20 ft, breaker 600 A, LSI
     emergency from  G1, 40 ft
+    poles           3
     system          emergency
     place           indoor "Electrical room"
 }
 panelboard LP1 "Standby loads" {
-    fed from    ATS1, 15 ft
-    place       indoor "Electrical room"
+    fed from        ATS1, 15 ft
+    surge device    100 kA
+    place           indoor "Electrical room"
     equipment   "Furnace"       200 A, 480 V 3-phase, 60 ft
 }
 """,
@@ -77,17 +80,20 @@ generator G1 "Standby" {
     voltage         480Y/277 V
     subtransient    12 %
     main            breaker, LSI
+    bond            none
     place           outdoor "Yard"
 }
 transfer switch ATS1 "Standby" {
     normal from     UT, 20 ft, breaker 600 A, LSI
     emergency from  G1, 40 ft
+    poles           3
     system          optional standby
     place           indoor "Electrical room"
 }
 panelboard LP1 "Standby loads" {
-    fed from    ATS1, 15 ft
-    place       indoor "Electrical room"
+    fed from        ATS1, 15 ft
+    surge device    100 kA
+    place           indoor "Electrical room"
     equipment   "Furnace"       200 A, 480 V 3-phase, 60 ft
 }
 """,

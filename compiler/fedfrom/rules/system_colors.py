@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
+from fedfrom.quantity import VoltageSystem
 from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
@@ -16,7 +17,7 @@ def check(design: Design) -> Iterator[Finding]:
     schemes = {row["system"] for row in design.edition.rows("conductor_colors")}
     missing: dict[str, str] = {}
     for tag, gear in design.results.gear.items():
-        if gear.system is not None and not gear.system.is_dc and gear.system.literal not in schemes:
+        if gear.system is not None and _distributed(gear.system) and gear.system.literal not in schemes:
             missing.setdefault(gear.system.literal, tag)
     for system, tag in missing.items():
         yield breach(
@@ -28,6 +29,11 @@ def check(design: Design) -> Iterator[Finding]:
             advice="set the colors in a `note` of the project, and post them at the panels",
             severity=Severity.NOTE,
         )
+
+
+def _distributed(system: VoltageSystem) -> bool:
+    """Direct current and isolated power have colors of their own in the code (210.5(C)(2), 517.160(A)(5))."""
+    return not system.is_dc and system.grounding != "isolated"
 
 
 RULE = Rule(

@@ -37,13 +37,20 @@ RULE = Rule(
     ),
     clause="110.26",
     bad="""fedfrom 1
-project "Example" { code NEC 2023, number "E-17" }
+project "Example" {
+    number      "E-17"
+    code        NEC 2023
+    address     "12 Mill Lane"
+    occupancy   manufacturing
+    designer    "Northgate Electrical"
+    revision    "1" 2026-05-31 "For review"
+}
 utility UT {
     voltage     208Y/120 V
-    fault       9 kA at service point, X/R 5
+    fault       9 kA at service point, X/R 5, because "utility letter 2026-05-06"
 }
 panelboard MDP "Main panel" {
-    fed from    UT, 20 ft
+    fed from    UT, 20 ft, meter utility
     main        breaker 225 A
     place       indoor "Electrical room"
     electrode   water pipe, 20 ft
@@ -52,13 +59,20 @@ panelboard MDP "Main panel" {
 }
 """,
     good="""fedfrom 1
-project "Example" { code NEC 2023, number "E-17" }
+project "Example" {
+    number      "E-17"
+    code        NEC 2023
+    address     "12 Mill Lane"
+    occupancy   manufacturing
+    designer    "Northgate Electrical"
+    revision    "1" 2026-05-31 "For review"
+}
 utility UT {
     voltage     208Y/120 V
-    fault       9 kA at service point, X/R 5
+    fault       9 kA at service point, X/R 5, because "utility letter 2026-05-06"
 }
 panelboard MDP "Main panel" {
-    fed from    UT, 20 ft
+    fed from    UT, 20 ft, meter utility
     main        breaker 225 A
     place       outdoor "Yard"
     electrode   water pipe, 20 ft

@@ -1,4 +1,4 @@
-"""Rules on the network, loads, circuits, acceptances and expectations: each file's own programs, and more cases."""
+"""Rules on the network, loads, circuits, acceptances and expectations: cases beside the programs of the rules."""
 
 from __future__ import annotations
 
@@ -6,30 +6,6 @@ import pytest
 from tests.support.texts import compiled
 
 from fedfrom.findings import Severity
-from fedfrom.rules.registry import Rule, all_rules
-
-OURS = (
-    "accept-unused",
-    "dwelling-optional",
-    "existing-capacity",
-    "expectation-unmet",
-    "general-circuit",
-    "high-leg",
-    "length-missing",
-    "lighting-minimum",
-    "load-missing",
-    "noncoincident",
-    "orphan",
-    "panel-overload",
-    "phase-balance",
-    "position-conflict",
-    "radial-states",
-    "spare-capacity",
-    "status-consistent",
-    "too-many-states",
-    "voltage-match",
-)
-RULES = {rule.id: rule for rule in all_rules()}
 
 PANEL = """fedfrom 1
 project "Example" { code NEC 2023 }
@@ -42,24 +18,6 @@ panelboard MDP "Main panel" {
     main     breaker 225 A
     place    indoor "Electrical room"
 """
-
-
-@pytest.mark.parametrize("rule", [RULES[name] for name in OURS], ids=lambda rule: rule.id)
-def test_programs_of_the_rule(rule: Rule) -> None:
-    bad, good = compiled(rule.bad), compiled(rule.good)
-    assert bad.of_rule(rule.id)
-    others = [f for f in bad.findings if f.severity >= rule.severity and f.rule != rule.id]
-    assert others == []
-    assert good.of_rule(rule.id) == ()
-    assert [finding.message for finding in good.findings if finding.severity >= Severity.WARNING] == []
-
-
-@pytest.mark.parametrize("name", OURS)
-def test_findings_say_where_and_what_to_do(name: str) -> None:
-    for finding in compiled(RULES[name].bad).of_rule(name):
-        assert finding.span is not None
-        assert finding.message
-        assert finding.help
 
 
 # --- acceptances ---------------------------------------------------------------------------------------------------
