@@ -252,11 +252,14 @@ def needs_neutral(work: Work, plan: FeederPlan) -> bool:
 
 
 def _nonlinear(work: Work, plan: FeederPlan) -> bool:
-    """Neutral counted as current-carrying: an oversized neutral, or a K-rated transformer ahead (NEC 310.15(E)(3))."""
+    """Neutral counted as current-carrying: more than half of its load written as nonlinear, an oversized neutral, or a
+    K-rated transformer ahead (NEC 310.15(E)(3))."""
     neutral = plan.feed.conductors.neutral
     oversized = neutral is not None and neutral.value.endswith("%") and float(neutral.value.rstrip("% ")) > 100
     k_rated = plan.source.role == "transformer" and plan.source.item.facts.first("k-factor") is not None
-    return oversized or k_rated
+    load = work.node_load(plan.target.tag)
+    mostly = load is not None and load.neutral_nonlinear_a > 0.5 * load.neutral_a
+    return oversized or k_rated or mostly
 
 
 def drop_limits(work: Work, plan: FeederPlan) -> tuple[DropLimit, ...]:
