@@ -59,6 +59,17 @@ class Outcome:
         return tuple(finding for finding in self.findings if finding.rule == rule)
 
 
+def computed(text: str) -> Outcome:
+    """A text through reading and passes, without the rules."""
+    reading = read_text(text)
+    assert reading.model is not None, reading.findings
+    model = reading.model
+    network, first = build_network(model)
+    plan, second = plan_states(model, network)
+    results, third = run_passes(model, network, plan, edition_of(model))
+    return Outcome(results, (*reading.findings, *first, *second, *third))
+
+
 def compiled(text: str, files: Mapping[str, str] | None = None) -> Outcome:
     """A text through all stages, with the files that it may ask for by name."""
     reading = read_text(text, files=files)

@@ -13,6 +13,23 @@ from fedfrom.tables import Edition
 
 CLASSES = ("load center", "panelboard", "switchboard")
 
+# Words of the language -> words of a sentence.
+DEVICE_WORDS = {
+    "group-mounted": "group-mounted",
+    "individual": "individually mounted",
+    "drawout": "drawn out",
+    "fusible": "fused switches",
+    "bolt-on": "bolted on",
+    "plug-in": "plugged in",
+}
+MOUNTING_WORDS = {
+    "surface": "on the wall",
+    "wall": "on the wall",
+    "flush": "in the wall",
+    "floor": "on the floor",
+    "suspended": "hung from the structure",
+}
+
 
 @dataclass(frozen=True, slots=True)
 class Limit:
@@ -119,12 +136,14 @@ def _device_mounting(facts: GearFacts, limits: dict[str, Limit]) -> Measure | No
     wanted, what, span = _wanted_mounting(facts)
     if not wanted:
         return None
-    return Measure("device_mounting", wanted in bound.choices, wanted, _one_of(bound.choices), what, span, bound)
+    words = tuple(DEVICE_WORDS[choice] for choice in bound.choices)
+    kept = wanted in bound.choices
+    return Measure("device_mounting", kept, DEVICE_WORDS[wanted], _one_of(words), what, span, bound)
 
 
 def _wanted_mounting(facts: GearFacts) -> tuple[str, str, Span | None]:
     if facts.devices:
-        return facts.devices, f"devices {facts.devices}", facts.devices_span
+        return facts.devices, "as written", facts.devices_span
     if "drawout" in facts.main_options:
         return "drawout", "the main", facts.main_span
     drawn = next((branch for branch in facts.branches if branch.drawout), None)
@@ -175,7 +194,8 @@ def _mounting(facts: GearFacts, limits: dict[str, Limit]) -> Measure | None:
     bound = limits["mountings"]
     criterion = "floor" if bound.choices == ("floor",) else "mounting"
     kept = facts.mounting in bound.choices
-    return Measure(criterion, kept, facts.mounting, _one_of(bound.choices), "", facts.mounting_span, bound)
+    words = tuple(dict.fromkeys(MOUNTING_WORDS[choice] for choice in bound.choices))
+    return Measure(criterion, kept, MOUNTING_WORDS[facts.mounting], _one_of(words), "", facts.mounting_span, bound)
 
 
 def _enclosure(facts: GearFacts, limits: dict[str, Limit]) -> Measure | None:

@@ -164,7 +164,10 @@ def _sentences(edition: Edition) -> dict[str, dict[str, str]]:
 
 
 def _words(edition: Edition, entry: Measure, gear_class: str, column: str) -> str:
-    template = _sentences(edition)[entry.criterion][column]
+    row = _sentences(edition)[entry.criterion]
+    template = row[column]
+    if entry.limit.startswith("0 "):
+        template = row[{"reason": "reason_none", "near_miss": "near_none"}.get(column, column)] or template
     return template.format(value=entry.value, limit=entry.limit, what=entry.what, **{"class": gear_class})
 
 

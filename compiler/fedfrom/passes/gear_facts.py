@@ -162,7 +162,7 @@ def _mains(work: Work, item: Item) -> tuple[float | None, str, Span | None]:
 def branch_devices(work: Work, item: Item) -> tuple[Branch, ...]:
     """Every device on the bus but the main: circuits, feeders, bought spares and places kept for a device."""
     found = [
-        _branch(row.device, row.name or row.key, row.span)
+        _branch(row.device, "a spare" if row.kind == "spare" else row.name or row.key, row.span)
         for row in work.circuits.get(item.tag, ())
         if row.device is not None and row.kind != "feeder"
     ]
@@ -176,7 +176,8 @@ def branch_devices(work: Work, item: Item) -> tuple[Branch, ...]:
     for reserve in item.reserves:
         # A space has no device in its row; a spare has one where the circuit pass made a row for it.
         if reserve.rating_a is not None and not (reserve.kind == "spare" and "spare" in has_rows):
-            one = Branch(reserve.rating_a, reserve.poles, reserve.device_kind, reserve.kind, False, False, reserve.span)
+            what = f"a {reserve.kind}"
+            one = Branch(reserve.rating_a, reserve.poles, reserve.device_kind, what, False, False, reserve.span)
             found.extend([one] * reserve.count)
     return tuple(found)
 
