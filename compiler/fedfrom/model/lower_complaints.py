@@ -24,6 +24,7 @@ from fedfrom.syntax.tree import Part, Word
 from fedfrom.vocabulary import Bound, Element, Entry, Vocabulary, WordList
 
 _MOST_WORDS = 14
+GREATEST_AC_V = 1000.0  # above it is medium voltage, which is out of the method
 
 
 class Complaints:
@@ -72,6 +73,8 @@ class Complaints:
         literal = " ".join(words)
         span = parts[miss.reached].span.to(parts[miss.reached + len(words) - 1].span)
         known = system_literals()
+        if _volts_of(literal) > GREATEST_AC_V:
+            return _above_the_method(literal, subject, span)
         near = _systems_near(literal, known)
         advice = f"write {listed(near)}" if near else f"the systems are {listed(known)}"
         return error("unknown-voltage", subject, f"`{literal}` is not a voltage system", span, "no such system", advice)
@@ -242,3 +245,25 @@ def _continuations(entry: Entry, vocabulary: Vocabulary) -> frozenset[str]:
             elif element.type == "list":
                 words.update(word.split()[0] for word in vocabulary.lists[element.list].words)
     return frozenset(words)
+
+
+def _volts_of(literal: str) -> float:
+    """The first volts of what was written for a system, 0.0 where it is no number; `4160Y/2400 V` or `13.8 kV`."""
+    number, scale = "", 1000.0 if literal.endswith("kV") else 1.0
+    for sign in literal:
+        if not (sign.isdigit() or sign in "._"):
+            break
+        number += sign
+    try:
+        return float(number.replace("_", "")) * scale
+    except ValueError:
+        return 0.0
+
+
+def _above_the_method(literal: str, subject: str, span: Span) -> Finding:
+    message = f"`{literal}` is above {GREATEST_AC_V:.0f} V AC, which is out of the method: nothing is computed there"
+    advice = (
+        "state what lies above as facts of the `utility`: "
+        "`transformer 1500 kVA, 5.75 %` and `primary 13.8 kV, fault 500 MVA`"
+    )
+    return error("unknown-voltage", subject, message, span, "above the limit", advice)

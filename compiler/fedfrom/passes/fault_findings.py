@@ -8,7 +8,7 @@ from fedfrom.findings import Finding, Severity
 from fedfrom.graph.network import Node
 from fedfrom.model.items import Origin, Status
 from fedfrom.passes.fault_study import StateFaults
-from fedfrom.passes.network_model import NetworkData
+from fedfrom.passes.network_model import CLOSED_LOOP, NetworkData
 from fedfrom.passes.practice import assumption
 from fedfrom.passes.source_impedance import SourceImpedance
 from fedfrom.passes.work import Work
@@ -100,9 +100,15 @@ def _unreached(work: Work, data: NetworkData, faults: Mapping[str, StateFaults])
             message=f"the fault current at {tags[0]}{others} is not computed: needs {needs}",
             span=first.item.tag_span,
             notes=(f"in: {', '.join(states)}",),
-            help=f"state {needs}; ratings there are not checked meanwhile",
+            help=_way_out(needs),
             clause=work.edition.clause("110.9"),
         )
+
+
+def _way_out(needs: str) -> str:
+    if needs == CLOSED_LOOP:
+        return "open a tie or a device of the loop in that state; ratings there are not checked meanwhile"
+    return f"state {needs}; ratings there are not checked meanwhile"
 
 
 def _told_elsewhere(data: NetworkData, needs: str) -> bool:

@@ -20,6 +20,7 @@ from fedfrom.passes.work import Work
 from fedfrom.quantity import Dimension, VoltageSystem
 from fedfrom.results.types import ConductorResult
 
+CLOSED_LOOP = "a supply that is no closed loop; loops are out of the method"
 DC_FAULTS = "a method for DC faults, which is not covered"
 
 
@@ -142,7 +143,9 @@ class _Builder:
             self.links.append(Link(parent, arriving, None, None, DC_FAULTS))
             return
         if level is None:
-            self.links.append(Link(parent, arriving, None, None, "the voltage of what feeds it"))
+            later = parent in self.state.order and parent not in self.buses
+            needs = CLOSED_LOOP if later else "the voltage of what feeds it"
+            self.links.append(Link(parent, arriving, None, None, needs))
             return
         self.levels.setdefault(arriving, level)
         node = self.work.network.nodes[arriving.removesuffix(".primary")]

@@ -1,4 +1,4 @@
-"""a fault at the far end is so small that its device may not see it in time."""
+"""A fault at the far end is so small that its device may not see it in time."""
 
 from __future__ import annotations
 

@@ -25,6 +25,7 @@ ALSO = {
     "bill-complete": {"sccr-gear"},  # the bill lacks what a rule could not find either
     "waiting": {"unknown-tag"},  # never alone: what waits, waits for an error of the text
     "instantaneous-overlap": {"selective-required"},  # both speak of the same path
+    "beyond-tables": {"lug-fit"},  # sizes that the table leaves out are no usual ones either
 }
 
 
