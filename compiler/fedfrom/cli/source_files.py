@@ -28,6 +28,19 @@ def write_source(path: Path, content: bytes) -> None:
         raise OutputError(f"{path.as_posix()} cannot be written ({error.strerror}); it is left as it is") from error
 
 
+def write_new(path: Path, content: bytes) -> None:
+    """Writes a file that does not exist, and the folders that it needs. Raises OutputError for one that does."""
+    try:
+        path.parent.mkdir(parents=True, exist_ok=True)
+        with path.open("xb") as stream:
+            stream.write(content)
+    except FileExistsError as error:
+        taken = path if path.exists() else next(p for p in path.parents if p.exists())
+        raise OutputError(f"{taken.as_posix()} exists; nothing is overwritten: choose another name") from error
+    except OSError as error:
+        raise OutputError(f"{path.as_posix()} cannot be written ({error.strerror}); choose another place") from error
+
+
 def source_paths(places: Iterable[Path]) -> Iterator[Path]:
     """Files as given, and every .fed file below folders in order of the alphabet (none that is hidden), each once.
 
