@@ -94,7 +94,7 @@ def _position(naming: Naming, gear: str, base: str, written: str, row: CircuitRe
     if row.kind == "feeder":
         feeder = naming.tag(row.feeder_id)
         parents += [Written(f"{feeder.partition('.')[0]}/feed"), f"feeder/{feeder}/device"]
-    parents += [f"gear/{gear}/feeders", Written("defaults/growth"), Written(gear)]
+    parents += [f"gear/{gear}/feeders", Written("defaults/growth"), Written(gear), *_SETTINGS]
     label = circuit_label(gear, row) if row.kind != "feeder" else f"{gear} feeder to {naming.tag(row.feeder_id)}"
     shown = "position " + ",".join(str(each) for each in row.positions)
     return Fact(f"{base}/position", "Circuit positions", label, shown, row.key, None, tuple(parents))

@@ -65,7 +65,11 @@ def gear_facts(naming: Naming) -> Iterator[Fact]:
             rating=True,
         )
         yield from _main(
-            f"{base}", f"{tag} main", tag, gear.main, (*own, f"{base}/class", *current, f"load/{tag}", item, *_SETTINGS)
+            base,
+            f"{tag} main",
+            tag,
+            gear.main,
+            (*own, f"{base}/class", *current, Written(f"{tag}/feed"), f"load/{tag}", item, *_SETTINGS),
         )
         yield Fact(
             f"{base}/sccr",

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from difflib import SequenceMatcher
 
-_TOKEN = re.compile(r'"(?:\\.|[^"\\])*"|[^\s,{}]+|[,{}]')
+_TOKEN = re.compile(r'"(?:\\.|[^"\\])*"|[^\s,{}()]+|[,{}()]')
 _NUMBER = re.compile(r"[-+]?[\d_][\d_./-]*$")
 LONGEST = 90
 
@@ -18,7 +18,8 @@ def tokens(text: str) -> list[str]:
 
 def quoted(text: str) -> str:
     """A statement on one line, its spaces made single, cut where it is very long."""
-    line = " ".join(tokens(text.split("{")[0] if len(text) > LONGEST else text)).replace(" ,", ",")
+    line = " ".join(tokens(text.split("{")[0] if len(text) > LONGEST else text))
+    line = re.sub(r" ([,)])|(\() ", r"\1\2", line).replace(" (", "(")
     return line if len(line) <= LONGEST else line[: LONGEST - 2].rstrip() + " …"
 
 
@@ -40,7 +41,7 @@ def difference(old: str, new: str) -> str:
 def _runs(text: str) -> list[tuple[str, ...]]:
     runs: list[list[str]] = [[]]
     for token in tokens(text):
-        if token in ",{}":
+        if token in ",{}()":
             runs.append([])
         else:
             runs[-1].append(token)
@@ -56,6 +57,7 @@ def _within(old: tuple[str, ...], new: tuple[str, ...]) -> str:
     while end < min(len(old), len(new)) - start and old[-1 - end] == new[-1 - end]:
         end += 1
     before, after = old[start : len(old) - end], new[start : len(new) - end]
+    name = f"{old[start - 1]} " if start and old[start - 1].endswith(":") else ""
     unit = old[len(old) - end :][:1]
     if unit and _is_number(before) and _is_number(after):
         before, after = before + unit, after + unit
@@ -63,7 +65,7 @@ def _within(old: tuple[str, ...], new: tuple[str, ...]) -> str:
         return f"`{' '.join(after)}` added"
     if not after:
         return f"`{' '.join(before)}` taken out"
-    return f"{' '.join(before)} -> {' '.join(after)}"
+    return f"{name}{' '.join(before)} -> {' '.join(after)}"
 
 
 def _is_number(words: tuple[str, ...]) -> bool:

@@ -11,13 +11,38 @@ from fedfrom.changes.types import Difference
 _ESCAPED = re.compile(r"([\\`*_<>\[\]#|~])")
 
 
-def render(difference: Difference) -> str:
-    """Summary, what lowers safety, tables of consequences with reasons; bill and sheets in folds."""
+# What a hosted git service takes in one comment is 65 536 characters.
+LONGEST = 60_000
+# What is left out, one after the other, until the comment fits.
+_NAMES = {
+    "bill": "the bill",
+    "figures": "fault currents and voltage drops",
+    "lowering_reasons": "reasons for what lowers safety",
+    "findings": "findings",
+    "selections": "the table of consequences",
+}
+
+
+def render(difference: Difference, limit: int = LONGEST) -> str:
+    """Summary, what lowers safety, tables of consequences with reasons; bill and sheets in folds.
+
+    A text longer than `limit` characters leaves parts out, the least needed first, and says so.
+    """
     import jinja2
 
     environment = jinja2.Environment(trim_blocks=True, lstrip_blocks=True, undefined=jinja2.StrictUndefined)
     environment.filters["md"] = escaped
-    return environment.from_string(template_text("changes.md.j2")).render(view(difference)).rstrip("\n") + "\n"
+    template = environment.from_string(template_text("changes.md.j2"))
+    parts = {**view(difference), "left_out": []}
+    parts["lowering_reasons"] = parts["lowering"]
+    text = template.render(parts)
+    for name in _NAMES:
+        if len(text) <= limit:
+            break
+        if parts[name]:
+            parts = {**parts, name: [], "left_out": [*parts["left_out"], _NAMES[name]]}
+            text = template.render(parts)
+    return text.rstrip("\n") + "\n"
 
 
 def escaped(text: object) -> str:

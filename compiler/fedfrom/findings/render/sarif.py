@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping, Sequence
 from typing import Any
+from urllib.parse import quote
 
 from fedfrom import __version__
 from fedfrom.findings.finding import Finding, Severity
@@ -51,7 +52,7 @@ def _result(finding: Finding, rules: Sequence[str], files: Mapping[str, SourceFi
 
 def _location(span: Span, text: str, files: Mapping[str, SourceFile]) -> dict[str, Any]:
     place = place_object(span, files)
-    physical: dict[str, Any] = {"artifactLocation": {"uri": span.file}}
+    physical: dict[str, Any] = {"artifactLocation": {"uri": quote(span.file, safe="/")}}
     if place["line"] is not None:
         physical["region"] = {
             "startLine": place["line"],
