@@ -9,7 +9,9 @@ from fedfrom.quantity import VoltageSystem
 
 # Kinds that take three phases at gear voltage where nothing is written, and kinds that take line-to-line.
 THREE_PHASE_KINDS = frozenset({"motor", "hvac", "elevator", "x-ray"})
-LINE_TO_LINE_KINDS = frozenset({"range", "dryer", "water-heater", "ev-charger", "welder", "heating", "cooling"})
+LINE_TO_LINE_KINDS = frozenset(
+    {"range", "dryer", "water-heater", "ev-charger", "welder", "heating", "cooling", "mobile-home"}
+)
 
 
 def connect(load: Load, system: VoltageSystem, poles: int | None = None) -> Connection | str:

@@ -148,6 +148,14 @@ def elevator_factor(edition: Edition, count: int) -> float:
 
 
 @cache
+def by_count_rows(edition: Edition, kind: str) -> tuple[tuple[CountRow, ...], str]:
+    """Demand by the number of lots, sites or receptacles of a kind, and its clause."""
+    rows = [row for row in edition.rows("demand_by_count") if row["kind"] == kind]
+    steps = ((int(row["units_from"]), _maybe_int(row["units_to"]), float(row["demand_percent"])) for row in rows)
+    return tuple(steps), rows[0]["clause"]
+
+
+@cache
 def rule_220(edition: Edition, key: str) -> float:
     """A figure of the keyed rules of Article 220. Raises KeyError without it."""
     for row in edition.rows("rules_220"):

@@ -24,6 +24,14 @@ from fedfrom.tables.lookup import dc_motor_current, motor_current
 
 # System volts -> the column of armature volts in Table 430.247.
 DC_COLUMNS = {125.0: 120.0, 250.0: 240.0, 600.0: 550.0}
+# Kinds that count at least a unit load of the code, and its clause.
+LEAST = {
+    "sign": "sign_outlet",
+    "dryer": "dryer_minimum",
+    "ev-charger": "evse_minimum",
+    "mobile-home": "mobile_home_lot",
+}
+LEAST_CLAUSES = {"sign": "220.14(F)", "dryer": "220.54", "ev-charger": "220.57", "mobile-home": "550.31"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -241,12 +249,12 @@ def _with_unit_load(found: AmountVA, load: Load, edition: Edition) -> AmountVA:
 
 
 def _with_minimum(found: AmountVA, load: Load, edition: Edition) -> AmountVA:
-    """Signs, dryers and vehicle chargers count at least what the code says."""
-    least = {"sign": "sign_outlet", "dryer": "dryer_minimum", "ev-charger": "evse_minimum"}.get(load.kind)
+    """Signs, dryers, vehicle chargers and lots of a park count at least what the code says."""
+    least = LEAST.get(load.kind)
     minimum = unit_load(edition, least) if least else None
     if found.va is None or minimum is None or found.va >= minimum:
         return found
-    clause = {"sign": "220.14(F)", "dryer": "220.54", "ev-charger": "220.57"}[load.kind]
+    clause = LEAST_CLAUSES[load.kind]
     return AmountVA(minimum, f"{found.basis}, at least {minimum:g} VA", clause)
 
 

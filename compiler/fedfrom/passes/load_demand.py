@@ -19,12 +19,20 @@ from fedfrom.formulas.demand_machines import (
 from fedfrom.formulas.demand_steps import factor_by_count, kitchen_demand, stepped_demand, steps_text
 from fedfrom.passes.connected import DWELLING_GROUP, DWELLING_LIGHTING, MEASURED
 from fedfrom.passes.demand_cooking import dryers, ranges
-from fedfrom.passes.demand_tables import elevator_factor, kitchen_rows, lighting_steps, receptacle_steps, rule_220
+from fedfrom.passes.demand_tables import (
+    by_count_rows,
+    elevator_factor,
+    kitchen_rows,
+    lighting_steps,
+    receptacle_steps,
+    rule_220,
+)
 from fedfrom.passes.load_gather import Counted
 from fedfrom.tables import Edition
 
 LARGEST_MOTOR = "largest motor"
 APPLIANCES = ("appliance", "water-heater")
+BY_COUNT = ("mobile-home", "rv-site", "shore-power")
 
 
 @dataclass(frozen=True, slots=True)
@@ -292,6 +300,16 @@ def _dryers(loads: Sequence[Counted], context: NodeContext) -> list[Demand]:
     return [Demand("dryer", share(loads, demand, full(loads)), words, "Table 220.54")]
 
 
+def _by_count(loads: Sequence[Counted], context: NodeContext) -> list[Demand]:
+    """Lots, sites and shore power receptacles: one factor for their number on the sum (550.31, 551.73(A), 555.6)."""
+    kind = loads[0].load.kind
+    rows, clause = by_count_rows(context.edition, kind)
+    count = sum(entry.load.count for entry in loads)
+    percent = factor_by_count(count, rows)
+    parts = tuple((entry, entry.va * percent / 100) for entry in loads)
+    return [Demand(kind, parts, f"{count} at {percent:g} %", clause)]
+
+
 def _appliances(loads: Sequence[Counted], context: NodeContext) -> list[Demand]:
     return _dwelling_appliances(loads, context) if loads[0].load.dwelling else _in_full(loads, context)
 
@@ -307,6 +325,7 @@ RULES: dict[str, Rule] = {
     "range": _ranges,
     "dryer": _dryers,
     MEASURED: _measured,
+    **dict.fromkeys(BY_COUNT, _by_count),
     **dict.fromkeys(DWELLING_GROUP, _dwelling_lighting),
     **dict.fromkeys(APPLIANCES, _appliances),
 }

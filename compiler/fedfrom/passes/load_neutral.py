@@ -14,6 +14,8 @@ from fedfrom.quantity import VoltageSystem
 from fedfrom.tables import Edition
 
 COOKING_AND_DRYING = frozenset({"range", "dryer"})
+# Supplies of two lines and a neutral whose load behind them is not divided: one line may carry its half alone.
+THREE_WIRE = frozenset({MEASURED, "mobile-home", "rv-site", "shore-power"})
 Lines = tuple[float, float, float]
 
 
@@ -115,9 +117,9 @@ def _to_neutral(entry: Counted, cooking_share: float) -> Lines:
     if entry.load.kind in COOKING_AND_DRYING:
         pairs = ((ab + ca) / 2, (ab + bc) / 2, (bc + ca) / 2)
         return (a + cooking_share * pairs[0], b + cooking_share * pairs[1], c + cooking_share * pairs[2])
-    if entry.load.kind == MEASURED:
+    if entry.load.kind in THREE_WIRE:
         third = abc / 3
-        return (a + ab / 2 + third, b + ab / 2 + third, c + third)
+        return (a + (ab + ca) / 2 + third, b + (ab + bc) / 2 + third, c + (bc + ca) / 2 + third)
     return (a, b, c)
 
 

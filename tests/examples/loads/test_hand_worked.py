@@ -420,3 +420,14 @@ for n in 1..20 {
 }
 """
     assert category(node(loads_of(text), "MC"), "range") == pytest.approx(43500)
+
+
+def test_parks_and_piers() -> None:
+    """550.31: 25 lots of 14 kVA count 16 kVA, at 24 %: 96 kVA. 551.73(A): 12 sites of 50 A, 240 V and 8 of 30 A, 120 V:
+    172.8 kVA, 20 at 45 % = 77.76 kVA. 555.6: ten receptacles of 30 A, 120 V at 80 %: 28.8 kVA (all from memory)."""
+    lots = load('    mobile-home "Lots" 14 kVA x 25\n')
+    assert lots.demand_va == pytest.approx(96000)
+    assert lots.neutral_a == pytest.approx(200 + 0.7 * 200)
+    sites = load('    rv-site "Large" 50 A, 240 V x 12\n    rv-site "Small" 30 A, 120 V x 8\n')
+    assert sites.demand_va == pytest.approx(77760)
+    assert load('    shore-power "Pier" 30 A, 120 V x 10\n').demand_va == pytest.approx(28800)
