@@ -25,8 +25,12 @@ def draw(design: Design) -> Drawing:
 
     paper = paper_named(design.results.project.sheet_size)
     title = words("titles")["index"]
-    columns = _columns([*_index(design), _states(design), _abbreviations()], paper.room)
     across = max(1, int((paper.room[0] + GAP) / (INDEX_WIDTH + GAP)))
+    grids = [*_index(design), _abbreviations(), _states(design)]
+    apart = across >= len(grids)
+    columns = (
+        [column for grid in grids for column in _columns([grid], paper.room)] if apart else _columns(grids, paper.room)
+    )
     pages = [columns[start : start + across] for start in range(0, len(columns), across)]
     bodies = []
     for index, page in enumerate(pages):

@@ -47,10 +47,12 @@ def name_text(tag: str, status: Status, by: str = "") -> str:
 
 
 def fault_lines(fault_a: float | None, rating_a: float | None, basis: str, word: str = "RATED") -> list[str]:
-    """Available fault current and the rating held against it; an unknown one says so."""
-    unknown = "RATING NOT KNOWN" if word == "RATED" else f"{word} NOT KNOWN"
+    """Available fault current and the rating held against it. Without one of them nothing is established, loudly."""
+    unknown = "RATING NOT ESTABLISHED" if word == "RATED" else f"{word} NOT ESTABLISHED"
     rating = f"{word} {kiloamperes_text(rating_a)}" if rating_a is not None else unknown
     lines = [f"AFC {kiloamperes_text(fault_a)}", rating]
+    if rating_a is not None and fault_a is None:
+        lines.append("ADEQUACY NOT ESTABLISHED")
     if "series" in basis:
         lines.append(capitals(basis))
     return lines
@@ -76,6 +78,15 @@ def load_line(loads: dict[str, NodeLoad]) -> str:
     return f"LOAD {least}{kva_text(worst.connected_va)} CONN., {kva_text(worst.demand_va)} DEMAND"
 
 
+def _load_lines(loads: dict[str, NodeLoad]) -> tuple[str, ...]:
+    """The same in short lines, for boxes."""
+    if not loads:
+        return ("LOAD NOT KNOWN",)
+    worst = max(loads.values(), key=lambda load: load.design_a)
+    least = "" if worst.complete else "AT LEAST "
+    return (f"{least}{kva_text(worst.connected_va)} CONN.", f"{least}{kva_text(worst.demand_va)} DEMAND")
+
+
 def _fold(lines: list[str], width: float) -> tuple[str, ...]:
     """Drop empty lines, break long ones."""
     folded: list[str] = []
@@ -89,7 +100,7 @@ def board_lines(part: Part, results: Results, network: Network) -> tuple[str, ..
     gear = results.gear.get(part.key)
     node = network.nodes[part.key]
     if gear is None:
-        lines = [capitals(node.item.title), system_text(node.system), "AFC NOT KNOWN, RATING NOT KNOWN"]
+        lines = [capitals(node.item.title), system_text(node.system), "AFC NOT KNOWN, RATING NOT ESTABLISHED"]
         return (name_text(part.key, part.status, node.item.by), *_fold(lines, LABEL_WIDTH))
     bus = f"{amperes_text(gear.bus_a)} {gear.bus_material.upper()} BUS" if gear.bus_a is not None else "BUS NOT KNOWN"
     mains = "MLO" if gear.main is None and gear.main_lugs else ""
@@ -97,13 +108,19 @@ def board_lines(part: Part, results: Results, network: Network) -> tuple[str, ..
     lines = [
         capitals(gear.title),
         kind,
-        f"{bus}, {mains}" if mains else bus,
+        ", ".join(word for word in (bus, mains, _sections(gear)) if word),
         system_text(gear.system),
         ", ".join(word for word in (_enclosure(gear.enclosure), capitals(gear.place)) if word),
         ", ".join(fault_lines(gear.fault_a, gear.sccr_a, gear.sccr_basis)),
         load_line(dict(results.loads.get(part.key, {}))),
+        "SUITABLE FOR USE AS SERVICE EQUIPMENT" if gear.service_equipment else "",
     ]
     return (name_text(gear.tag, part.status, gear.by), *_fold(lines, LABEL_WIDTH))
+
+
+def _sections(gear: GearResult) -> str:
+    count = len(gear.sections)
+    return f"{count} SECTION{'S' if count > 1 else ''}" if count else ""
 
 
 def _enclosure(text: str) -> str:
@@ -112,22 +129,37 @@ def _enclosure(text: str) -> str:
     return f"TYPE {words}" if words and not words.startswith("TYPE") else words
 
 
-def panel_lines(part: Part, results: Results, network: Network) -> tuple[str, ...]:
-    """The text inside a panelboard's box; the first line is its name."""
+def panel_lines(part: Part, results: Results, network: Network, width: float = BOX_WIDTH) -> tuple[str, ...]:
+    """The text inside a panelboard's box, no line wider than `width` inches; the first line is its name."""
     tag = part.key.removesuffix("/panel")
     gear = results.gear.get(tag)
     node = network.nodes[tag]
     if gear is None:
-        lines = [*wrap(capitals(node.item.title), BOX_WIDTH, TEXT, most=2), _short_system(node.system), "AFC NOT KNOWN"]
+        lines = [*wrap(capitals(node.item.title), width, TEXT, most=2), _short_system(node.system), "AFC NOT KNOWN"]
         return (name_text(tag, part.status, node.item.by), *lines)
     bus = f"{amperes_text(gear.bus_a)} BUS" if gear.bus_a is not None else "BUS NOT KNOWN"
     lines = [
-        *wrap(capitals(gear.title), BOX_WIDTH, TEXT, most=2),
+        *wrap(capitals(gear.title), width, TEXT, most=2),
         ", ".join(word for word in (bus, main_text(gear)) if word),
         _short_system(gear.system),
         *fault_lines(gear.fault_a, gear.sccr_a, gear.sccr_basis),
+        *_load_lines(dict(results.loads.get(tag, {}))),
+        ", ".join(word for word in (_enclosure(gear.enclosure), capitals(gear.place)) if word),
+        *_service_lines(gear),
     ]
-    return (name_text(gear.tag, part.status, gear.by), *_fold(lines, BOX_WIDTH))
+    return (name_text(gear.tag, part.status, gear.by), *_fold(lines, width))
+
+
+def _service_lines(gear: GearResult) -> list[str]:
+    """What service equipment without a drawn bus says of itself and of its grounding."""
+    if not gear.service_equipment:
+        return []
+    sizes = [
+        f"{word} {size_text(size)}"
+        for word, size in (("MBJ", gear.main_bonding_jumper), ("GEC", gear.grounding_electrode_conductor))
+        if size
+    ]
+    return ["SERVICE EQUIPMENT", ", ".join(sizes) or "GEC NOT KNOWN", *(capitals(each) for each in gear.electrodes)]
 
 
 def _short_system(system: VoltageSystem | None) -> str:
@@ -183,7 +215,8 @@ def callout(run: Run, insulation: str, whole: bool = False) -> tuple[str, ...]:
     if whole and lines and lines[0].endswith("SETS OF"):
         lines[:2] = [" ".join(lines[:2])]
     by = run.by or (run.conductors.by if run.conductors else "")
-    lines.append(length_text(run.length_ft) if run.length_ft is not None else "LENGTH NOT KNOWN")
+    length = length_text(run.length_ft) if run.length_ft is not None else "LENGTH NOT KNOWN"
+    lines.append(f"{length}, {run.drop_pct:.1f} % DROP" if run.drop_pct is not None else length)
     if by:
         lines.append(f"BY {capitals(by)}")
     clean = [printable(text) for text in lines if text]

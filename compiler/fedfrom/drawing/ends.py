@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from fedfrom.drawing.block import Block, leaf
-from fedfrom.drawing.captions import horsepower, joined, load_lines, panel_lines
+from fedfrom.drawing.captions import BOX_WIDTH, horsepower, joined, load_lines, panel_lines
 from fedfrom.drawing.equipment import equipment_outline, motor
 from fedfrom.drawing.layout import Layout
 from fedfrom.drawing.outline import Part
@@ -23,8 +23,9 @@ CORNER = 0.09
 
 def panel_block(part: Part, layout: Layout) -> Block:
     """A panelboard: a box with its data; the branch circuits are in its schedule."""
-    lines = panel_lines(part, layout.results, layout.network)
-    return _box(part, lines, "panelboard", _is_turned(part, layout))
+    turned = _is_turned(part, layout)
+    lines = panel_lines(part, layout.results, layout.network, TURNED_WIDTH if turned else BOX_WIDTH)
+    return _box(part, lines, "panelboard", turned)
 
 
 def _is_turned(part: Part, layout: Layout) -> bool:

@@ -43,6 +43,7 @@ class Run:
     `tag` goes into the hexagon; "" for bus connections inside one enclosure (`plain`), spares and spaces.
     `extras`: inline symbols under the device ("meter", "contactor", "overload", "drive" …) in order.
     `circuit` is the position in the source's schedule ("2,4,6", "7") or "". `note` stands under the device text.
+    `drop_pct` is the voltage drop of the run alone, percent.
     """
 
     id: str
@@ -60,6 +61,7 @@ class Run:
     by: str = ""
     plain: bool = False
     note: str = ""
+    drop_pct: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -250,7 +252,7 @@ def _feeder_run(edge: Edge, tag: str, results: Results, network: Network, row: C
         edge.id, host, guest, verb, (feeder.point if feeder else "") or (feed.point if feed else "bus"), edge.id,
         device, feeder.conductors if feeder else None, feeder.length_ft if feeder else None,
         _circuit_text(row, feeder), ("meter",) if feeder and feeder.meter and feeder.meter != "none" else (),
-        status, feeder.by if feeder else "",
+        status, feeder.by if feeder else "", drop_pct=feeder.drop_pct if feeder else None,
     )  # fmt: skip
 
 
@@ -260,5 +262,5 @@ def _load_run(row: CircuitResult, tag: str, in_motor_gear: bool, loads: tuple[ob
     extras = starting_means(row, in_motor_gear, loads)
     return Run(
         row.key, tag, row.key, "fed from", "tap" if row.kind == "tap" else "bus", row.tag or row.key, row.device,
-        row.conductors, row.length_ft, _circuit_text(row, None), extras, row.status, row.by,
+        row.conductors, row.length_ft, _circuit_text(row, None), extras, row.status, row.by, drop_pct=row.drop_pct,
     )  # fmt: skip

@@ -136,7 +136,30 @@ def _item(room: RoomResult, number: int, item: RoomItem, frame: Frame) -> list[S
     tail = stroke.layer.removeprefix("symbol")
     stroke = Stroke(stroke.weight_mm, stroke.dash, f"equipment{tail}")
     box = frame.box(*place)
-    return [rectangle(*box, stroke), _name(f"{number} {capitals(item.tag)}", item, box, room, frame.factor)]
+    return [
+        *_rear(item, place, frame),
+        rectangle(*box, stroke),
+        _name(f"{number} {capitals(item.tag)}", item, box, room, frame.factor),
+    ]
+
+
+def _rear(item: RoomItem, place: tuple[float, float, float, float], frame: Frame) -> list[Shape]:
+    """The space behind gear with rear access, and its depth."""
+    if not item.rear_ft:
+        return []
+    left, top, right, bottom = place
+    behind = {
+        "south": (left, bottom, right, bottom + item.rear_ft),
+        "west": (left - item.rear_ft, top, left, bottom),
+        "east": (right, top, right + item.rear_ft, bottom),
+    }.get(item.wall, (left, top - item.rear_ft, right, top))
+    box = frame.box(*behind)
+    shapes: list[Shape] = [rectangle(*box, CLEARANCE)]
+    text = label(f"REAR {feet_text(item.rear_ft)}", ((box[0] + box[2]) / 2, (box[1] + box[3]) / 2 + TAG_TEXT / 2),
+                 TAG_TEXT, anchor="middle")  # fmt: skip
+    if text.width < box[2] - box[0] - 0.1 and box[3] - box[1] > TAG_TEXT + 0.1:
+        shapes.append(text)
+    return shapes
 
 
 def _name(text: str, item: RoomItem, box: tuple[float, float, float, float], room: RoomResult, factor: float) -> Label:

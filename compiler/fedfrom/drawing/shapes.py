@@ -42,6 +42,14 @@ def label(
     return Label(at, clean, height, round(measure(clean, height, bold), 4), bold, anchor, turn, layer)
 
 
+LOUD = ("NOT KNOWN", "NOT ESTABLISHED")
+"""A line with one of these is lettered bold, so that it is not overlooked."""
+
+
+def _bold(text: str, index: int, bold_first: bool) -> bool:
+    return (bold_first and index == 0) or any(words in text for words in LOUD)
+
+
 def text_block(
     lines: Sequence[str],
     x: float,
@@ -54,7 +62,7 @@ def text_block(
 ) -> tuple[Label, ...]:
     """Lines of text under each other; the capitals of the first line touch `top`."""
     return tuple(
-        label(text, (x, top + height + index * pitch), height, bold_first and index == 0, anchor, layer=layer)
+        label(text, (x, top + height + index * pitch), height, _bold(text, index, bold_first), anchor, layer=layer)
         for index, text in enumerate(lines)
         if text
     )
@@ -71,7 +79,7 @@ def turned_block(
 ) -> tuple[Label, ...]:
     """Lines that read from the right side of the sheet: they start at `bottom`, each right of the one before."""
     return tuple(
-        label(text, (left + height + index * pitch, bottom), height, bold_first and index == 0, anchor, turn=90)
+        label(text, (left + height + index * pitch, bottom), height, _bold(text, index, bold_first), anchor, turn=90)
         for index, text in enumerate(lines)
         if text
     )
@@ -80,7 +88,8 @@ def turned_block(
 def widest(lines: Iterable[str], height: float = TEXT, bold_first: bool = False) -> float:
     """The width of the widest line in inches, 0 for none."""
     return max(
-        (measure(printable(text), height, bold_first and index == 0) for index, text in enumerate(lines)), default=0.0
+        (measure(printable(text), height, _bold(text, index, bold_first)) for index, text in enumerate(lines)),
+        default=0.0,
     )
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from math import ceil, floor
+from math import floor
 
 from fedfrom.drawing.papers import Paper
 from fedfrom.drawing.pieces import Piece, size
@@ -15,12 +15,7 @@ from fedfrom.drawing.style import GRID
 PIECE_GAP = 0.35
 ROW_GAP = 0.45
 MOST_SPREAD = 1.5
-
-
-SLACK = 0.6
-QUANTUM = 1.5
-"""A piece reserves its width and height plus slack, rounded up to whole quanta (inches): a feeder more in it then
-seldom pushes another piece to another sheet."""
+ROUNDING = 0.001
 
 
 def paper_for(piece: Piece, base: Paper) -> Paper:
@@ -44,7 +39,7 @@ class _Row:
 
 @dataclass(slots=True)
 class Filled:
-    """A sheet's paper and its pieces with their places (origin of each block). Widths and heights are reserved ones."""
+    """A sheet's paper and its pieces with their places (origin of each block). Widths are reserved ones."""
 
     paper: Paper
     base: Paper
@@ -70,8 +65,9 @@ class Filled:
 
 
 def _reserved(length: float, room: float) -> float:
-    """A length with slack in whole quanta, never more than there is room on a sheet."""
-    return max(length, min(ceil((length + SLACK) / QUANTUM) * QUANTUM, room))
+    """The width that a piece reserves: a whole share of the row, so that a feeder more in it seldom moves others."""
+    share = floor((room + PIECE_GAP) / (length + PIECE_GAP) + 1e-6)
+    return max(length, (room + PIECE_GAP) / max(1, share) - PIECE_GAP - ROUNDING)
 
 
 def fill(pieces: Sequence[Piece], base: Paper) -> list[Filled]:
@@ -83,7 +79,7 @@ def fill(pieces: Sequence[Piece], base: Paper) -> list[Filled]:
     for piece in sorted(pieces, key=lambda piece: piece.pin == 0):
         wide, high = size(piece.block)
         paper = paper_for(piece, base)
-        row = _Row([piece], _reserved(wide, base.room[0]), _reserved(high, base.room[1]), closed=piece.head)
+        row = _Row([piece], _reserved(wide, base.room[0]), high, closed=piece.head)
         first = max(0, piece.pin - 1)
         while len(sheets) < first:
             sheets.append(Filled(base, base, []))

@@ -28,7 +28,7 @@ def write_svg(sheet: Sheet) -> bytes:
         f'viewBox="0 0 {number(sheet.width)} {number(sheet.height)}" data-sheet="{_attribute(sheet.number)}">',
         f"<title>{escape(sheet.title)}, {escape(sheet.number)}</title>",
         "<style>",
-        *_font_faces(),
+        *font_face_rules(),
         "svg{background:#fff}",
         "path,circle{fill:none;stroke:#000;stroke-linejoin:round}",
         f"text{{font-family:{FAMILY},sans-serif;font-kerning:none;fill:#000}}",
@@ -46,7 +46,8 @@ def number(value: float) -> str:
 
 
 @lru_cache(maxsize=1)
-def _font_faces() -> tuple[str, ...]:
+def font_face_rules() -> tuple[str, ...]:
+    """The style rules that carry the shipped font, regular and bold."""
     folder = resources.files("fedfrom.drawing").joinpath("fonts")
     faces = []
     for weight in (400, 700):
