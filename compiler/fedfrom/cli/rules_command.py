@@ -14,8 +14,16 @@ from fedfrom.cli.report import CLEAN, UNREADABLE
 )
 @click.argument("name", required=False)
 @click.option("--code", default="NEC 2023", show_default=True, help="The code edition whose clauses are shown.")
+@click.option(
+    "--format",
+    "form",
+    type=click.Choice(["text", "html"]),
+    default="text",
+    show_default=True,
+    help="Text, or a page with every check and its example designs.",
+)
 @click.pass_context
-def command(ctx: click.Context, name: str | None, code: str) -> None:
+def command(ctx: click.Context, name: str | None, code: str, form: str) -> None:
     """List every check, or explain one."""
     from fedfrom.rules.registry import Rule, all_rules
     from fedfrom.tables import TableError, load_edition
@@ -28,11 +36,18 @@ def command(ctx: click.Context, name: str | None, code: str) -> None:
     def clause(rule: Rule) -> str:
         return edition.clause(rule.clause) if rule.clause else "the language"
 
+    if form == "html":
+        from fedfrom.documents.rules_page import rules_page
+
+        click.echo(rules_page(edition), nl=False)
+        ctx.exit(CLEAN)
     rules = {rule.id: rule for rule in all_rules()}
     if name is None:
         widest = max(map(len, rules), default=0)
         for rule in rules.values():
             click.echo(f"{rule.id:<{widest}}  {rule.severity.word:<11}  {rule.title} ({clause(rule)})")
+        grave = sum(rule.life_safety for rule in rules.values())
+        click.echo(f"{len(rules)} checks; {grave} of them about life safety: `accept` needs a name and a date there")
         ctx.exit(CLEAN)
     if name not in rules:
         close = get_close_matches(name, rules, 3, 0.5)

@@ -13,7 +13,7 @@ from fedfrom.results.types import Results
 _PROVENANCE = frozenset(
     {
         "span", "spans", "origin", "origins", "pinned", "digest", "derivations", "findings", "accepted", "rule_counts",
-        "verdicts", "why",
+        "verdicts", "why", "review",
     }
 )  # fmt: skip
 _MOST = 5

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fedfrom.documents.tables import Cell, Table, number_column, text_column
 from fedfrom.findings import Finding, Severity
 from fedfrom.rules.registry import Design
+from fedfrom.rules.review import review_text
 
 ORDER = (Severity.ERROR, Severity.WARNING, Severity.NOT_CHECKED, Severity.NOTE)
 
@@ -72,12 +73,20 @@ def expectation_table(design: Design) -> Table:
 
 
 def rule_table(design: Design) -> Table:
-    """The rules that found something, and how many were checked in all."""
-    counts = sorted(design.results.rule_counts.items())
-    columns = (text_column("RULE", 4.0), number_column("FINDINGS", "", 1.5), text_column("", 10.5))
-    rows = tuple((name, count, "") for name, count in counts if count)
-    clear = sum(1 for _, count in counts if not count)
-    return Table("RULES", columns, rows, f"{len(counts)} rules were checked, {clear} of them without a finding.")
+    """The checks that found something or lack a fact, and how all of them came out."""
+    review = design.results.review
+    columns = (
+        text_column("CHECK", 4.0),
+        text_column("OUTCOME", 2.0),
+        number_column("PLACES", "", 1.5),
+        text_column("NEEDS", 8.5),
+    )
+    rows = tuple(
+        (name, each.outcome.upper(), each.findings or each.accepted or each.unchecked or None, each.needs)
+        for name, each in sorted(review.items())
+        if each.outcome in ("failed", "accepted", "not checked")
+    )
+    return Table("RULES", columns, rows, f"{review_text(review)}.")
 
 
 def count_text(design: Design) -> str:
