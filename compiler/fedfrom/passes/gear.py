@@ -240,12 +240,12 @@ def _class_findings(work: Work, item: Item, decision: ClassDecision) -> Iterator
 
 
 def _inside(sentence: str) -> str:
-    return sentence[0].lower() + sentence[1:].removesuffix(".")
+    return sentence[:1].lower() + sentence[1:].removesuffix(".")
 
 
 def _way_out(decision: ClassDecision, verdict: ClassVerdict, near_miss: str) -> str:
     fitting = next((entry.gear_class for entry in decision.verdicts if entry.fits), "")
-    near = verdict.near_miss or f"a {decision.gear_class} needs at least that {near_miss}"
+    near = _inside(verdict.near_miss) or f"a {decision.gear_class} needs at least that {near_miss}"
     if decision.origin is Origin.CHOSEN:
         return f"no class fits; {near}"
     other = (

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from fedfrom.formulas.working_space import entrances_needed, working_height_ft
 from fedfrom.passes.room_contents import WORST_CONDITION, Content, rule
-from fedfrom.passes.room_layout import Block, Placed, RoomGrid, in_order
+from fedfrom.passes.room_layout import Block, Placed, Rect, RoomGrid, in_order
 from fedfrom.results.assembly import RoomDoor, RoomItem
 from fedfrom.tables import Edition
 
@@ -38,7 +38,7 @@ def fill(edition: Edition, size: Size, found: Sequence[Content], doors: Sequence
     grid = RoomGrid(length, width)
     blocks = _blocks(found)
     placed = {block.key: grid.place(block) for block in in_order(list(blocks.values()))}
-    items = tuple(_with_place(edition, grid, content.item, blocks, placed) for content in found)
+    items = tuple(_with_place(edition, grid, content, found, placed) for content in found)
     set_doors = tuple(_with_door(grid, door) for door in doors)
     misfits = tuple(_misfits(edition, size, found, doors))
     open_points = tuple(_open_points(blocks, placed, set_doors, bool(misfits)))
@@ -68,22 +68,60 @@ def _blocks(found: Sequence[Content]) -> dict[str, Block]:
 
 
 def _with_place(
-    edition: Edition, grid: RoomGrid, item: RoomItem, blocks: dict[str, Block], placed: dict[str, Placed | None]
+    edition: Edition, grid: RoomGrid, content: Content, found: Sequence[Content], placed: dict[str, Placed | None]
 ) -> RoomItem:
-    spot = placed.get(item.tag)
-    if spot is None:
+    """The item with its footprint and working space; of a joined line-up its own share of them."""
+    item = content.item
+    spot = placed.get(content.joined) or placed.get(item.tag)
+    if spot is None or content.block is None:
         return item
-    left, top, right, bottom = spot.footprint
+    start, share = _share_of(content, found)
+    left, top, right, bottom = _part(spot.footprint, spot.wall, start, share)
     entrances = item.two_entrances
     if entrances and item.work_depth_ft is not None:
         twice = rule(edition, "double_depth")
         entrances = entrances_needed(True, grid.clear_depth(spot), item.work_depth_ft, twice) == 2
-    condition = WORST_CONDITION if grid.faces_another(spot) and item.work_depth_ft is not None else item.condition
+    worked = item.work_depth_ft is not None
+    condition = WORST_CONDITION if grid.faces_another(spot) and worked else item.condition
     return replace(
-        item, wall=spot.wall, left_ft=left, top_ft=top, right_ft=right, bottom_ft=bottom, work=spot.work,
-        two_entrances=entrances, condition=condition,
+        item,
+        wall=spot.wall,
+        left_ft=left,
+        top_ft=top,
+        right_ft=right,
+        bottom_ft=bottom,
+        work=_part(spot.work, spot.wall, start, share) if spot.work is not None else None,
+        two_entrances=entrances,
+        condition=condition,
         work_depth_ft=spot.block.facing_work if condition == WORST_CONDITION else item.work_depth_ft,
-    )  # fmt: skip
+    )
+
+
+def _share_of(content: Content, found: Sequence[Content]) -> tuple[float, float]:
+    """Where a thing begins in its block and how much it takes of it: fractions from the left, seen from the front."""
+    first = content.joined or content.item.tag
+    members = [each for each in found if each.item.tag == first or (each.joined and each.joined == first)]
+    members = [each for each in members if each.block is not None]
+    total = sum(each.block.width for each in members if each.block is not None)
+    before = 0.0
+    for each in members:
+        width = each.block.width if each.block is not None else 0.0
+        if each is content:
+            return before / total, width / total
+        before += width
+    return 0.0, 1.0
+
+
+def _part(rect: Rect, wall: str, start: float, share: float) -> Rect:
+    """A share of a rectangle along its wall. From the front, left is west at the north wall, north at the east wall."""
+    left, top, right, bottom = rect
+    if wall in ("south", "west"):
+        start = 1.0 - start - share
+    if wall in ("west", "east"):
+        length = bottom - top
+        return left, top + start * length, right, top + (start + share) * length
+    length = right - left
+    return left + start * length, top, left + (start + share) * length, bottom
 
 
 def _with_door(grid: RoomGrid, door: RoomDoor) -> RoomDoor:

@@ -68,21 +68,32 @@ class RoomGrid:
         return None
 
     def door(self, width: float, wall: str) -> tuple[str, float] | None:
-        """A place for a door: the wall and where it starts, with a square inside the room kept free of equipment."""
-        for name in (wall,) if wall else sorted(DOOR_WALLS, key=self.door_walls.count):
-            along = self._along(name)
-            starts = [(along - width) / 2, along - width - 0.5, 0.5]
-            starts += [end + 0.25 for end in self._edges(name)] + [edge - width - 0.25 for edge in self._edges(name)]
-            for start in starts:
-                if start < -SLACK or start + width > along + SLACK:
-                    continue
-                square = self._rect(name, start, width, 0.0, width)
-                blocked = any(_overlap(square, each.footprint) for each in self.placed)
-                if not blocked and not any(_overlap(square, other) for other in self.openings):
-                    self.openings.append(square)
-                    self.door_walls.append(name)
-                    return name, start
+        """A place for a door: the wall and where it starts, with a square inside the room kept free of equipment.
+
+        Places that keep off the working spaces come first.
+        """
+        for off_spaces in (True, False):
+            for name in (wall,) if wall else sorted(DOOR_WALLS, key=self.door_walls.count):
+                for start in self._door_starts(name, width):
+                    square = self._rect(name, start, width, 0.0, width)
+                    if self._is_clear(square, off_spaces):
+                        self.openings.append(square)
+                        self.door_walls.append(name)
+                        return name, start
         return None
+
+    def _door_starts(self, wall: str, width: float) -> Iterator[float]:
+        along = self._along(wall)
+        starts = [(along - width) / 2, along - width - 0.5, 0.5]
+        starts += [end + 0.25 for end in self._edges(wall)] + [edge - width - 0.25 for edge in self._edges(wall)]
+        yield from (start for start in starts if start >= -SLACK and start + width <= along + SLACK)
+
+    def _is_clear(self, square: Rect, off_spaces: bool) -> bool:
+        """Whether a door's square is clear of other doors and equipment, and of the working spaces where asked."""
+        blocks = [each.footprint for each in self.placed] + self.openings
+        if off_spaces:
+            blocks += [rect for each in self.placed for rect in (each.work, each.rear) if rect is not None]
+        return not any(_overlap(square, rect) for rect in blocks)
 
     def clear_depth(self, placed: Placed) -> float:
         """The free distance in front of a block up to the wall or to what stands opposite."""
@@ -93,9 +104,12 @@ class RoomGrid:
         return deep
 
     def faces_another(self, placed: Placed) -> bool:
-        """Whether other equipment fronts on the same aisle from the opposite wall."""
+        """Whether other equipment fronts on the same aisle: so near that the two working spaces meet or overlap."""
         return any(
-            other.wall == OPPOSITE.get(placed.wall) and other.work is not None and _share(placed, other)
+            other.wall == OPPOSITE.get(placed.wall)
+            and other.work is not None
+            and _share(placed, other)
+            and _gap(placed, other) <= placed.block.facing_work + other.block.facing_work + SLACK
             for other in self.placed
         )
 
