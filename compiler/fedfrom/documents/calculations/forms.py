@@ -16,9 +16,11 @@ TABULATED = frozenset({"drop"})
 
 @dataclass(frozen=True, slots=True)
 class Form:
-    """`symbols` (symbol, what, unit) of the inputs, `formulas` one a line, `heads` (name, unit) of the columns, `rows`
-    of figures; the first column is the subject without its property."""
+    """`kind` the property ("drop"). `symbols` (symbol, what, unit) of the inputs, `formulas` one a line, `heads` (name,
+    unit) of the columns, `rows` of figures; the first column is the subject without its property.
+    """
 
+    kind: str
     title: str
     symbols: tuple[tuple[str, str, str], ...]
     formulas: tuple[str, ...]
@@ -62,6 +64,7 @@ def _form(group: Sequence[Calculation]) -> Form:
     ]
     owner = first.subject.rpartition(".")[0]
     return Form(
+        first.subject.rpartition(".")[2],
         first.title.replace(f" of circuit {owner}", "").strip(),
         tuple((each.symbol, each.name, _split(each.value)[1]) for each in first.given),
         tuple(line.parts[0] + (f"  [{line.clause}]" if line.clause else "") for line in first.lines),
