@@ -134,6 +134,8 @@ def designs(draw: st.DrawFn, most: int = 5) -> Made:
         if kva or parent in low:
             low.add(index)
         gear.append(
-            MadeGear(parent, draw(st.floats(5, 400)), draw(loads()), kva, draw(st.floats(2, 7)), draw(st.floats(0.5, 6)))
+            MadeGear(
+                parent, draw(st.floats(5, 400)), draw(loads()), kva, draw(st.floats(2, 7)), draw(st.floats(0.5, 6))
+            )
         )
     return Made(draw(st.floats(5_000, 60_000)), draw(st.floats(1, 15)), tuple(gear))

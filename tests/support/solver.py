@@ -16,7 +16,8 @@ from tests.support.bill_fixture import work_of
 
 from fedfrom.graph.network import Edge, State
 from fedfrom.graph.walk import supplies
-from fedfrom.passes.drop import Run, circuit_run, feeder_run
+from fedfrom.passes.drop import circuit_run, feeder_run
+from fedfrom.passes.drop_run import Run
 from fedfrom.passes.network_model import NetworkData, network_data
 from fedfrom.passes.work import Work
 from fedfrom.results.types import ConductorResult

@@ -9,66 +9,24 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
-from fedfrom.formulas.three_wire_drop import LostVoltage, ThreeWireLoad, three_wire_drop, worst_drop
-from fedfrom.formulas.voltage_drop import DropError, percent_drop, run_impedance, transformer_drop_percent
+from fedfrom.formulas.three_wire_drop import ThreeWireLoad
+from fedfrom.formulas.voltage_drop import DropError, percent_drop, transformer_drop_percent
 from fedfrom.graph.network import Edge, State
 from fedfrom.graph.walk import supplies
 from fedfrom.model.items import Origin, Value
+from fedfrom.passes.busway import circuit_place_ft, feed_place_ft, impedance_per_ft, moment_ft
 from fedfrom.passes.drop_derivation import drop_derivation
+from fedfrom.passes.drop_run import Run
 from fedfrom.passes.feeder_plan import three_wire_load
 from fedfrom.passes.motors import circuit_power_factor, load_of
 from fedfrom.passes.work import Pass, Work
 from fedfrom.quantity import VoltageSystem
 from fedfrom.results.derivation import Derivation, Step
-from fedfrom.results.types import CircuitResult, ConductorResult, FeederResult, NodeLoad, TransformerResult
+from fedfrom.results.types import CircuitResult, FeederResult, NodeLoad, TransformerResult
 from fedfrom.source import Span
 from fedfrom.tables import lookup
-
-
-@dataclass(frozen=True, slots=True)
-class Run:
-    """One run as the formula takes it. `volts` between the conductors, `phases` 3 or 1 (two conductors).
-
-    `three_wire`: the loads of a single-phase run with a neutral of `neutral_ohm_per_kft` (R, X), which then decide.
-    """
-
-    volts: float
-    phases: int
-    current_a: float
-    length_ft: float
-    conductors: ConductorResult
-    power_factor: float
-    three_wire: ThreeWireLoad | None = None
-    neutral_ohm_per_kft: tuple[float, float] | None = None
-
-    def pairs(self) -> tuple[LostVoltage, ...]:
-        """What each loaded pair of a three-wire run loses; () for other runs. Raises DropError."""
-        r, x = self.conductors.r_ohm_per_kft, self.conductors.x_ohm_per_kft
-        if self.three_wire is None or r is None or x is None:
-            return ()
-        line = run_impedance(self.length_ft, r, x, self.conductors.sets)
-        back = self.neutral_ohm_per_kft or (r, x)
-        neutral = run_impedance(self.length_ft, *back, self.conductors.sets)
-        return three_wire_drop(self.three_wire, self.power_factor, line, neutral)
-
-    def drop(self) -> tuple[float, float] | None:
-        """(V, percent), None where the conductors have no impedance in the tables or cannot carry the load at all."""
-        r, x = self.conductors.r_ohm_per_kft, self.conductors.x_ohm_per_kft
-        if self.length_ft == 0 or self.current_a == 0:
-            return 0.0, 0.0
-        if r is None or x is None:
-            return None
-        try:
-            if self.three_wire is not None:
-                worst = worst_drop(self.pairs())
-                return (worst.lost_v, worst.percent) if worst is not None else (0.0, 0.0)
-            return percent_drop(
-                self.volts, self.phases, self.current_a, self.length_ft, r, x, self.power_factor, self.conductors.sets
-            )
-        except DropError:
-            return None
 
 
 def run(work: Work) -> Work:
@@ -217,7 +175,25 @@ def _through(
     if _without_drop(edge):
         return before
     segment = segments.get(edge_id, {}).get(state.name)
-    return None if segment is None else before + segment[1]
+    along = along_pct(work, parent, feed_place_ft(work, edge_id), state.name)
+    return None if segment is None or along is None else before + along + segment[1]
+
+
+def along_pct(work: Work, tag: str, place_ft: float, state: str) -> float | None:
+    """Percent lost along a busway up to a place on it, its loads where they are; 0 on other gear, None: not known."""
+    if place_ft == 0:
+        return 0.0
+    item, system = work.model.items.get(tag), _arriving_system(work, tag)
+    each = impedance_per_ft(item) if item is not None else None
+    load = work.loads.get(tag, {}).get(state)
+    if each is None or load is None or not load.complete or system is None or system.is_dc:
+        return None
+    length, volts, phases = moment_ft(work, tag, place_ft), system.line_to_line_v, 3 if system.phases == 3 else 1
+    r, x = each.real * 1000, each.imag * 1000
+    try:
+        return percent_drop(volts, phases, load.demand_a, length, r, x, _usable(load.power_factor))[1]
+    except DropError:
+        return None
 
 
 def _without_drop(edge: Edge) -> bool:
@@ -267,7 +243,13 @@ def _circuit(
     drop = described.drop() if described is not None else None
     if drop is None:
         return row
-    total = max(above.values()) + drop[1] if above else None
+    place = circuit_place_ft(work.model.items.get(row.gear), row)
+    sums = [
+        None if (along := along_pct(work, row.gear, place, state)) is None else before + along + drop[1]
+        for state, before in above.items()
+    ]
+    known = [value for value in sums if value is not None]
+    total = max(known) if known and len(known) == len(sums) else None
     return replace(row, drop_v=drop[0], drop_pct=drop[1], cumulative_drop_pct=total)
 
 

@@ -3,15 +3,12 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING
 
 from fedfrom.formulas.voltage_drop import approximate_drop, drop_factor
 from fedfrom.model.items import Origin
+from fedfrom.passes.drop_run import Run
 from fedfrom.results.derivation import Derivation, Input, Step
 from fedfrom.source import Span
-
-if TYPE_CHECKING:
-    from fedfrom.passes.drop import Run
 
 TABLE_9 = "Chapter 9, Table 9"
 

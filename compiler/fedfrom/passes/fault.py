@@ -11,6 +11,7 @@ from fedfrom.formulas.impedance import x_over_r
 from fedfrom.formulas.voltage_drop import run_impedance
 from fedfrom.graph.network import Node
 from fedfrom.graph.walk import supplies
+from fedfrom.passes.busway import circuit_place_ft, run_along
 from fedfrom.passes.fault_derivation import fault_derivation
 from fedfrom.passes.fault_findings import fault_findings
 from fedfrom.passes.fault_study import BusFault, Studied, currents, study_state
@@ -156,6 +157,7 @@ def _circuit(work: Work, node: Node, bus: BusFault, row: CircuitResult) -> Circu
     if conductors.r_ohm_per_kft is None or conductors.x_ohm_per_kft is None:
         return row
     z = run_impedance(row.length_ft, conductors.r_ohm_per_kft, conductors.x_ohm_per_kft, conductors.sets)
+    z += run_along(work, row.gear, circuit_place_ft(work.model.items.get(row.gear), row)) or 0j
     key = "conductor_z0_multiple" if row.poles == 3 else "two_wire_z0_multiple"
     ground = None if bus.z0 is None else bus.z0 + z * assumption(work.edition, key)
     system = node.system or node.line_system

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fedfrom.formulas.voltage_drop import run_impedance
 from fedfrom.graph.network import Node
 from fedfrom.graph.walk import supplies
+from fedfrom.passes.busway import circuit_place_ft, run_along
 from fedfrom.passes.fault_study import BusFault, Currents, Studied, currents
 from fedfrom.passes.practice import assumption
 from fedfrom.passes.work import Work
@@ -41,7 +42,10 @@ def least_at_circuit_end(work: Work, node: Node, bus: BusFault, row: CircuitResu
         return None
     if wires.r_ohm_per_kft is None or wires.x_ohm_per_kft is None:
         return None
-    z = run_impedance(row.length_ft, wires.r_ohm_per_kft, wires.x_ohm_per_kft, wires.sets)
+    along = run_along(work, row.gear, circuit_place_ft(work.model.items.get(row.gear), row))
+    if along is None:
+        return None
+    z = along + run_impedance(row.length_ft, wires.r_ohm_per_kft, wires.x_ohm_per_kft, wires.sets)
     key = "conductor_z0_multiple" if row.poles == 3 else "two_wire_z0_multiple"
     ground = None if bus.z0 is None else bus.z0 + z * assumption(work.edition, key)
     end = currents(bus.level, system, bus.z1_without_motors + z, ground)

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from fedfrom.formulas.voltage_drop import run_impedance
 from fedfrom.graph.network import Edge, Network, State
 from fedfrom.graph.walk import supplies
+from fedfrom.passes.busway import feed_place_ft, run_along
 from fedfrom.passes.motors import MotorGroup, running_motors
 from fedfrom.passes.practice import assumption
 from fedfrom.passes.source_impedance import SourceImpedance, source_impedance
@@ -162,8 +163,11 @@ class _Builder:
         source = self.data.sources.get(parent)
         if source is not None and source.at_service_point and _utility_conductors(edge):
             return Link(parent, arriving, 0j, 0j, note="the utility's conductors lie ahead of the service point")
+        along = run_along(self.work, parent, feed_place_ft(self.work, edge.id)) if edge.feed is not None else 0j
+        note = f"the impedance of {parent} up to {arriving} is not stated and is left out" if along is None else ""
+        z += along or 0j
         key = "conductor_z0_multiple" if level.phases == 3 else "two_wire_z0_multiple"
-        return Link(parent, arriving, z, z * assumption(self.work.edition, key))
+        return Link(parent, arriving, z, z * assumption(self.work.edition, key), note=note)
 
     def _add_transformer(self, tag: str) -> None:
         node = self.work.network.nodes[tag]
