@@ -12,6 +12,7 @@ from fedfrom.cli.check_command import summary
 from fedfrom.cli.main import use_color
 from fedfrom.cli.outputs import Origins, OutputError, stale_outputs, write_outputs
 from fedfrom.cli.places import from_here
+from fedfrom.cli.progress import working
 from fedfrom.cli.report import FOUND, UNREADABLE, exit_code, fail_on_option
 from fedfrom.findings.render import render_findings
 
@@ -19,9 +20,16 @@ if TYPE_CHECKING:
     from fedfrom.compile import Compilation
 
 
-@click.command(
-    "build", epilog="Examples:  fedfrom build plant.fed    fedfrom build specs/office -o issued/office --check"
-)
+EXAMPLES = """\b
+Examples:
+  fedfrom build plant.fed                  all documents, into out/plant
+  fedfrom build office -o issued/office    into another folder
+  fedfrom build plant.fed --only one-line  one output
+  fedfrom build plant.fed --check          exit code 1 if the folder is not up to date
+"""
+
+
+@click.command("build", short_help="Compute the design and write its documents.", epilog=EXAMPLES)
 @click.argument("path", type=click.Path(path_type=Path))
 @click.option(
     "-o", "--output", type=click.Path(path_type=Path), help="Folder to write to.  [default: out/<name of the project>]"
@@ -39,7 +47,8 @@ def command(
     """
     from fedfrom.compile import compile_project
 
-    compilation = compile_project(path)
+    with working(f"computing {path.as_posix()}"):
+        compilation = compile_project(path)
     color = use_color(ctx.obj["color"], sys.stderr)
     findings, files = from_here(compilation.findings, compilation.files, path)
     click.echo(render_findings("text", findings, files, color=color), nl=False, err=True, color=color)
@@ -73,7 +82,8 @@ def _documents(compilation: Compilation, only: tuple[str, ...], ctx: click.Conte
     unknown = sorted(set(only) - names)
     if unknown:
         raise click.UsageError(f"there is no output `{unknown[0]}`. Outputs: {', '.join(sorted(names))}", ctx)
-    return build_all(compilation.design(), only=only)
+    with working("writing documents"):
+        return build_all(compilation.design(), only=only)
 
 
 def _write(folder: Path, documents: dict[str, bytes], origins: Origins, ctx: click.Context, *, partly: bool) -> None:

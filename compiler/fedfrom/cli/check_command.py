@@ -12,6 +12,7 @@ import click
 
 from fedfrom.cli.main import use_color
 from fedfrom.cli.places import folder_from_here, from_here, projects_of
+from fedfrom.cli.progress import working
 from fedfrom.cli.report import counts_text, exit_code, fail_on_option
 from fedfrom.findings import Finding, Severity
 from fedfrom.findings.case import Case
@@ -22,11 +23,17 @@ if TYPE_CHECKING:
     from fedfrom.compile import Compilation
 
 
-@click.command(
-    "check",
-    epilog="Examples:  fedfrom check plant.fed    fedfrom check specs/office --format sarif    "
-    "fedfrom check plant.fed --format junit",
-)
+EXAMPLES = """\b
+Examples:
+  fedfrom check plant.fed                    every finding, with its place and the way out
+  fedfrom check office --quiet               only errors and warnings of the project in a folder
+  fedfrom check plant.fed --fail-on warning  exit code 1 for a warning, too
+  fedfrom check plant.fed --format sarif     for a code review
+  fedfrom check plant.fed --format junit     what the text expects, as tests
+"""
+
+
+@click.command("check", short_help="Compute the design and report every finding.", epilog=EXAMPLES)
 @click.argument("paths", nargs=-1, required=True, type=click.Path(path_type=Path))
 @click.option("--format", "form", type=click.Choice(forms()), default="text", show_default=True, help="Form of output.")
 @click.option("--quiet", is_flag=True, help="Only errors and warnings, without notes and what was not checked.")
@@ -46,7 +53,8 @@ def command(ctx: click.Context, paths: tuple[Path, ...], form: str, quiet: bool,
     color = form == "text" and use_color(ctx.obj["color"], sys.stdout)
     worst, gathered = 0, Gathered()
     for path in projects_of(paths) if whole else paths:
-        compilation = compile_project(path)
+        with working(f"computing {path.as_posix()}"):
+            compilation = compile_project(path)
         findings, files = from_here(compilation.findings, compilation.files, path)
         if quiet:
             findings = tuple(finding for finding in findings if finding.severity >= Severity.WARNING)

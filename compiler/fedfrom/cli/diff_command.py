@@ -13,6 +13,7 @@ import click
 
 from fedfrom.cli.main import use_color
 from fedfrom.cli.places import folder_from_here
+from fedfrom.cli.progress import working
 from fedfrom.cli.report import CLEAN, FOUND, UNREADABLE
 from fedfrom.findings.render import render_findings
 
@@ -34,6 +35,7 @@ class _Place:
 
 @click.command(
     "diff",
+    short_help="Tell what a change does to the design.",
     epilog="Examples:  fedfrom diff old.fed new.fed    fedfrom diff main plant.fed    "
     "fedfrom diff main...HEAD plant.fed --format markdown",
 )
@@ -112,7 +114,8 @@ def _side(place: _Place, folder: Path, ctx: click.Context, with_sheets: bool) ->
     if place.revision:
         repository: Repository = Repository.around(path)
         path = repository.put(place.revision, path, folder)
-    compilation = compile_project(path)
+    with working(f"computing {path.as_posix()}"):
+        compilation = compile_project(path)
     if compilation.model is None or compilation.model.incomplete or compilation.results is None:
         color = use_color(ctx.obj["color"], sys.stderr)
         errors = tuple(finding for finding in compilation.findings if finding.severity.word == "error")

@@ -6,6 +6,8 @@ from pathlib import Path
 
 import click
 
+from fedfrom.cli.complete import tags_of_project
+from fedfrom.cli.progress import working
 from fedfrom.cli.report import CLEAN, UNREADABLE
 
 EXAMPLES = """\b
@@ -13,15 +15,15 @@ Examples:
   fedfrom explain plant.fed DP1                  what can be explained about DP1
   fedfrom explain plant.fed DP1.class            why it is a panelboard and not a switchboard
   fedfrom explain plant.fed DP1.phase            the conductors of its feeder
-  fedfrom explain plant.fed LP1/14               a circuit, by position
+  fedfrom explain plant.fed LP1/3                a circuit, by position
   fedfrom explain plant.fed drop-branch          a rule, and what it found here
   fedfrom explain plant.fed drop-branch on LP1.3 one finding
 """
 
 
-@click.command("explain", epilog=EXAMPLES)
+@click.command("explain", short_help="Print how a value came about.", epilog=EXAMPLES)
 @click.argument("path", type=click.Path(path_type=Path))
-@click.argument("name", nargs=-1, required=True)
+@click.argument("name", nargs=-1, required=True, shell_complete=tags_of_project)
 @click.option("--format", "form", type=click.Choice(["text", "markdown"]), default="text", show_default=True)
 @click.option("--all", "whole", is_flag=True, help="Every calculation of a tag instead of the list.")
 @click.pass_context
@@ -36,7 +38,8 @@ def command(ctx: click.Context, path: Path, name: tuple[str, ...], form: str, wh
     from fedfrom.findings.nearest import listed
 
     shown = path.as_posix()
-    compilation = compile_project(path)
+    with working(f"computing {shown}"):
+        compilation = compile_project(path)
     if compilation.results is None:
         click.echo(f"{shown}: the design could not be read; run `fedfrom check {shown}`", err=True)
         ctx.exit(UNREADABLE)

@@ -27,10 +27,16 @@ class _File:
     findings: tuple[Finding, ...] = ()
 
 
-@click.command(
-    "fmt",
-    epilog="Examples:  fedfrom fmt plant.fed    fedfrom fmt --check specs    fedfrom fmt - < draft.fed",
-)
+EXAMPLES = """\b
+Examples:
+  fedfrom fmt plant.fed         lay a file out
+  fedfrom fmt --check .         list what is not laid out, exit code 1
+  fedfrom fmt --diff plant.fed  show what would change
+  fedfrom fmt - < draft.fed     standard input to standard output
+"""
+
+
+@click.command("fmt", short_help="Lay out .fed files in the one canonical form.", epilog=EXAMPLES)
 @click.argument("paths", nargs=-1, required=True, metavar="PATH...")
 @click.option("--check", "only_check", is_flag=True, help="Write nothing; list the files that would change, exit 1.")
 @click.option("--diff", "show_diff", is_flag=True, help="Write nothing; show what would change.")

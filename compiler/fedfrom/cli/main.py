@@ -13,7 +13,7 @@ import click
 from fedfrom import LANGUAGE_VERSION, __version__
 
 # The commands in the order of `--help`; each is `cli/<name>_command.py` with a click command called `command`.
-COMMANDS = ("new", "check", "build", "diff", "fmt", "pin", "explain", "rules")
+COMMANDS = ("new", "check", "build", "diff", "fmt", "pin", "explain", "rules", "completion")
 
 
 class LazyGroup(click.Group):

@@ -20,9 +20,14 @@ def kinds() -> list[str]:
     return sorted(entry.name.removesuffix(".fed") for entry in folder.iterdir() if entry.name.endswith(".fed"))
 
 
-@click.command(
-    "new", epilog="Examples:  fedfrom new tallow-lane --kind shop    fedfrom new jobs/hall-2 --kind plant"
-)
+EXAMPLES = """\b
+Examples:
+  fedfrom new tallow-lane --kind shop   the folder tallow-lane with a project.fed
+  fedfrom new jobs/hall-2 --kind plant  in a folder of another
+"""
+
+
+@click.command("new", short_help="Make a small project to start from.", epilog=EXAMPLES)
 @click.argument("name", type=click.Path(path_type=Path))
 @click.option("--kind", type=click.Choice(kinds()), required=True, help="What kind of building it is.")
 @click.pass_context

@@ -9,8 +9,10 @@ from typing import TYPE_CHECKING
 
 import click
 
+from fedfrom.cli.complete import tags_of_project
 from fedfrom.cli.difference import difference_lines
 from fedfrom.cli.main import use_color
+from fedfrom.cli.progress import working
 from fedfrom.cli.report import CLEAN, FOUND, UNREADABLE
 
 if TYPE_CHECKING:
@@ -22,12 +24,18 @@ if TYPE_CHECKING:
 _MOST_SHOWN = 5
 
 
-@click.command(
-    "pin",
-    epilog="Examples:  fedfrom pin plant.fed LP4    fedfrom pin plant.fed DP1.feeder T1.rating --dry-run",
-)
+EXAMPLES = """\b
+Examples:
+  fedfrom pin plant.fed LP1 --dry-run         show what would be written
+  fedfrom pin plant.fed LP1                   positions, bus, main and feeder of LP1
+  fedfrom pin plant.fed DP1.feeder T1.rating  a feeder and a transformer
+  fedfrom pin plant.fed LP1.3.device          the breaker of one circuit
+"""
+
+
+@click.command("pin", short_help="Write chosen values into the text.", epilog=EXAMPLES)
 @click.argument("path", type=click.Path(path_type=Path))
-@click.argument("subjects", nargs=-1, required=True, metavar="TAG[.PROPERTY]...")
+@click.argument("subjects", nargs=-1, required=True, metavar="TAG[.PROPERTY]...", shell_complete=tags_of_project)
 @click.option("--dry-run", is_flag=True, help="Write nothing; show what would change.")
 @click.pass_context
 def command(ctx: click.Context, path: Path, subjects: tuple[str, ...], dry_run: bool) -> None:
@@ -43,7 +51,8 @@ def command(ctx: click.Context, path: Path, subjects: tuple[str, ...], dry_run: 
     from fedfrom.compile import compile_project
     from fedfrom.editing.pin import plan_pins
 
-    compilation = compile_project(path)
+    with working(f"computing {path.as_posix()}"):
+        compilation = compile_project(path)
     if compilation.results is None or compilation.model is None:
         _refuse(ctx, f"the design could not be read; run `fedfrom check {path.as_posix()}`")
     plan = plan_pins(compilation.model, compilation.results, compilation.files, subjects)
@@ -75,7 +84,8 @@ def _verify(ctx: click.Context, before: Compilation, plan: PinPlan) -> None:
     from fedfrom.editing.same_design import differences, new_findings
 
     texts = {name: plan.texts.get(name, source.text) for name, source in before.files.items()}
-    after = compile_texts(texts, next(iter(before.files)))
+    with working("computing it again with the values written"):
+        after = compile_texts(texts, next(iter(before.files)))
     new = new_findings(before.findings, after.findings)
     assert before.results is not None
     changed = differences(before.results, after.results) if after.results is not None else ("nothing is computed",)
