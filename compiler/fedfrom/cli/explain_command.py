@@ -12,12 +12,12 @@ from fedfrom.cli.report import CLEAN, UNREADABLE
 
 EXAMPLES = """\b
 Examples:
-  fedfrom explain plant.fed DP1                  what can be explained about DP1
-  fedfrom explain plant.fed DP1.class            why it is a panelboard and not a switchboard
-  fedfrom explain plant.fed DP1.phase            the conductors of its feeder
-  fedfrom explain plant.fed LP1/3                a circuit, by position
-  fedfrom explain plant.fed drop-branch          a rule, and what it found here
-  fedfrom explain plant.fed drop-branch on LP1.3 one finding
+  fedfrom explain plant.fed DP1                   what can be explained about DP1
+  fedfrom explain plant.fed DP1.class             why it is a panelboard and not a switchboard
+  fedfrom explain plant.fed DP1.phase             the conductors of its feeder
+  fedfrom explain plant.fed LP1/3                 a circuit, by position
+  fedfrom explain plant.fed drop-branch           a rule, and what it found here
+  fedfrom explain plant.fed drop-branch on LP1.3  one finding
 """
 
 
