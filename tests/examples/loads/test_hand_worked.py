@@ -280,19 +280,6 @@ def test_elevators_by_duty() -> None:
     assert load('    elevator "Car" 25 hp, 460 V 3-phase\n', LARGE).design_a == pytest.approx(42.5, abs=0.05)
 
 
-def test_elevators_on_generator_field_control() -> None:
-    """In the manner of Annex D, Example D9 (from memory): six motor-generator sets of 52 A nameplate, rated for
-    continuous duty, 140 % (73 A), exciters of 12 A: 0.79 x 6 x 72.8 + 6 x 1.25 x 12 = 345 + 90 = 435 A (the page:
-    436 A)."""
-    found = load(
-        """    elevator "Motor-generator set" 40 hp, 460 V 3-phase, nameplate 52 A, duty continuous x 6
-    equipment "Exciter" 12 A, 460 V 3-phase, continuous x 6
-""",
-        LARGE,
-    )
-    assert found.design_a == pytest.approx(435, abs=1.1)
-
-
 def test_shop_front() -> None:
     """220.46(A), (B), 220.14(F): 20 ft of window 4000 VA, 25 ft of track 13 x 150 = 1950 VA, a sign of 600 VA as
     1200 VA; all continuous: 7150 VA, 8937.5 VA in sizing."""
@@ -401,25 +388,6 @@ def test_engineers_own_factor() -> None:
     found = load(inside, LARGE)
     assert found.demand_va == pytest.approx(60000)
     assert "one in use" in found.categories[0].factor
-
-
-def test_ranges_on_a_three_phase_feeder() -> None:
-    """220.55 and Annex D, Example D5(a) (from memory): 20 ranges, 7 between two phases: twice 7 is 14, column C 29
-    kW, half of it for a phase, three phases 43.5 kW."""
-    text = """fedfrom 1
-project "Flats" { code NEC 2023 }
-utility UT { voltage 208Y/120 V }
-meter center MC { fed from UT, 20 ft }
-for n in 1..20 {
-    load center U[n] {
-        fed from MC, 30 ft
-        voltage 120/208 V
-        dwelling 840 ft2, small-appliance 2
-        range "Range" 12 kW, 208 V 1-phase
-    }
-}
-"""
-    assert category(node(loads_of(text), "MC"), "range") == pytest.approx(43500)
 
 
 def test_parks_and_piers() -> None:
