@@ -71,3 +71,12 @@ def restaurant_demand(load_kva: float, rows: Sequence[tuple[float, float | None,
         if load_kva >= low and (high is None or load_kva <= high):
             return base_kva + (load_kva - over_kva) * percent / 100
     raise ValueError(f"no row for {load_kva} kVA")
+
+
+def farm_building_demand(total: float, base: float, step: float, step_pct: float, rest_pct: float) -> float:
+    """The demand of a farm building: `base` in full, the next `step` at `step_pct`, what is left at `rest_pct`.
+
+    NEC Table 220.102 (from memory); in the unit of `total`.
+    """
+    above = max(total - base, 0.0)
+    return base + min(above, step) * step_pct / 100 + max(above - step, 0.0) * rest_pct / 100

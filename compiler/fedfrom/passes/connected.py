@@ -28,7 +28,7 @@ class ConnectedLoad:
     x-ray equipment, each piece. `cord` when the load has two cords. `dwelling` the tag of the dwelling unit that it
     belongs to, "" elsewhere. `effective_factor` the share of a welder's or intermittent motor's current that counts.
     `by_floor` for receptacles by floor area, `floor_va` the least that counted ones come to by it (220.43).
-    `care_category` of patient care receptacles, 0 elsewhere.
+    `care_category` of patient care receptacles, 0 elsewhere. `simultaneous` where the text says so.
     """
 
     key: str
@@ -66,6 +66,7 @@ class ConnectedLoad:
     care_category: int = 0
     harmonic: bool = False
     continuous_written: bool = False
+    simultaneous: bool = False
     resistance_welder: bool = False
     missing: str = ""
     span: Span | None = None

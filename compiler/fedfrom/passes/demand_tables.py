@@ -156,6 +156,19 @@ def by_count_rows(edition: Edition, kind: str) -> tuple[tuple[CountRow, ...], st
 
 
 @cache
+def farm_building_row(edition: Edition) -> tuple[float, float, float, float]:
+    """Table 220.102: amperes at 240 V in full, amperes of the next step, its percentage, that of the rest."""
+    row = edition.rows("farm_220_102")[0]
+    return (float(row["first_a"]), float(row["next_a"]), float(row["next_percent"]), float(row["rest_percent"]))
+
+
+@cache
+def farm_ranks(edition: Edition) -> tuple[float, ...]:
+    """Table 220.103: percentages by the size of the building's demand, the last for all others."""
+    return tuple(float(row["demand_percent"]) for row in edition.rows("farm_220_103"))
+
+
+@cache
 def rule_220(edition: Edition, key: str) -> float:
     """A figure of the keyed rules of Article 220. Raises KeyError without it."""
     for row in edition.rows("rules_220"):

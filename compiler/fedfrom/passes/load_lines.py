@@ -104,6 +104,7 @@ def _line_load(key: str, item: Item, system: VoltageSystem, line: Load, part: Lo
         floor_va=floor_receptacles_va(part, edition) * count,
         care_category=_care_category(part),
         continuous_written=bool(part.continuous),
+        simultaneous=part.facts.first("simultaneous") is not None,
         resistance_welder="resistance" in words(part.facts.first("welder kind")),
         missing=amount.missing,
         span=part.span,

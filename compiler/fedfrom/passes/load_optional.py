@@ -18,6 +18,7 @@ from fedfrom.passes.demand_tables import (
     school_steps,
 )
 from fedfrom.passes.load_demand import Demand, NodeContext, full, share, standard_demand
+from fedfrom.passes.load_farm import building_demand, farm_demand
 from fedfrom.passes.load_gather import Counted
 from fedfrom.quantity import VoltageSystem
 
@@ -293,6 +294,19 @@ def _restaurant_line(loads: Sequence[Counted], context: NodeContext, all_electri
     return OptionalResult([Demand("restaurant", share(loads, demand, total), factor, "220.88")])
 
 
+# --- farms ---------------------------------------------------------------------------------------------------------
+
+
+def _farm_building(loads: Sequence[Counted], context: NodeContext, system: VoltageSystem | None) -> OptionalResult:
+    if any(entry.load.dwelling for entry in loads):
+        return OptionalResult(refused="a dwelling unit is fed here; it goes by Part III or IV")
+    return OptionalResult(building_demand(loads, context))
+
+
+def _farm(loads: Sequence[Counted], context: NodeContext, system: VoltageSystem | None) -> OptionalResult:
+    return OptionalResult(farm_demand(loads, context))
+
+
 _METHODS: dict[str, Callable[[Sequence[Counted], NodeContext, VoltageSystem | None], OptionalResult]] = {
     "optional dwelling": _one_dwelling,
     "optional existing dwelling": _existing_dwelling,
@@ -300,4 +314,6 @@ _METHODS: dict[str, Callable[[Sequence[Counted], NodeContext, VoltageSystem | No
     "optional school": _school,
     "optional restaurant": _restaurant,
     "optional all-electric restaurant": _all_electric_restaurant,
+    "farm building": _farm_building,
+    "farm": _farm,
 }

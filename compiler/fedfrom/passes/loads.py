@@ -214,6 +214,8 @@ _METHOD_CLAUSES = {
     "optional school": "220.86",
     "optional restaurant": "220.88",
     "optional all-electric restaurant": "220.88",
+    "farm building": "220.102",
+    "farm": "220.103",
 }
 
 

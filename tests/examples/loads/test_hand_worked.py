@@ -399,3 +399,40 @@ def test_parks_and_piers() -> None:
     sites = load('    rv-site "Large" 50 A, 240 V x 12\n    rv-site "Small" 30 A, 120 V x 8\n')
     assert sites.demand_va == pytest.approx(77760)
     assert load('    shore-power "Pier" 30 A, 120 V x 10\n').demand_va == pytest.approx(28800)
+
+
+def test_farm() -> None:
+    """Tables 220.102 and 220.103 (from memory), in VA at 240 V. Barn: 36 000 VA, of which 20 000 run together: 20 000 +
+    50 % of 14 400 + 25 % of 1600 = 27 600. Shop: 12 000, less than 60 A: 12 000. Well: a 10 hp motor, 50 A x 240 =
+    12 000, at 125 % 15 000. Service: 27 600 + 75 % of 15 000 + 65 % of 12 000 beside the dwelling."""
+    text = """fedfrom 1
+project "Farm" { code NEC 2023 }
+utility UT { voltage 120/240 V }
+switchboard F {
+    fed from UT, 40 ft
+    method farm
+}
+panelboard BARN { fed from F, 200 ft
+    method farm building
+    equipment "Milking" 20 kVA, 240 V, simultaneous
+    equipment "Feed mill" 16 kVA, 240 V
+}
+panelboard SHOP { fed from F, 150 ft
+    method farm building
+    equipment "Shop" 12 kVA, 240 V
+}
+panelboard WELL { fed from F, 300 ft
+    method farm building
+    motor "Well pump" 10 hp, 230 V
+}
+load center HOUSE { fed from F, 100 ft
+    dwelling 1_000 ft2, small-appliance 2
+    appliance "Dishwasher" 800 VA
+}
+"""
+    work = loads_of(text)
+    barn, shop, well = (node(work, tag).demand_va for tag in ("BARN", "SHOP", "WELL"))
+    assert (barn, shop, well) == pytest.approx((27600, 12000, 15000))
+    house = node(work, "HOUSE").demand_va
+    assert house == pytest.approx(3000 + 0.35 * 3000 + 800)
+    assert node(work, "F").demand_va == pytest.approx(27600 + 0.75 * 15000 + 0.65 * 12000 + house)
