@@ -99,7 +99,7 @@ def cases_of(compilation: Compilation, path: Path) -> list[Case]:
 
 
 def summary(compilation: Compilation) -> str:
-    """The closing line: what was read, in how many states it was checked, and the counts."""
+    """The closing line: what was read, in how many states it was checked, the counts, and how the review stands."""
     words = []
     if compilation.network is not None and compilation.plan is not None:
         nodes, states = len(compilation.network.nodes), len(compilation.plan.states)
@@ -107,4 +107,9 @@ def summary(compilation: Compilation) -> str:
     words.append(counts_text(compilation.findings))
     if compilation.results is not None and compilation.results.accepted:
         words.append(f"{len(compilation.results.accepted)} accepted")
+    if compilation.results is not None and compilation.results.review:
+        from fedfrom.rules.review import review_counts
+
+        counts = review_counts(compilation.results.review)
+        words[-1] += f"; {counts['checked']} checks made, {counts['not checked']} lack a fact"
     return ", ".join(words)

@@ -40,7 +40,9 @@ RULE = Rule(
     ),
     clause="practice",
     bad="""fedfrom 1
-project "Example" { number "E-17", designer "Northgate Electrical" }
+project "Example" {
+    number  "E-17", revision "1" 2026-05-31 "For review", designer "Northgate Electrical"
+}
 utility UT {
     voltage     208Y/120 V
     fault       9 kA at service point, X/R 5
@@ -55,7 +57,9 @@ panelboard MDP "Main panel" {
 }
 """,
     good="""fedfrom 1
-project "Example" { number "E-17", code NEC 2020, designer "Northgate Electrical" }
+project "Example" {
+    number  "E-17", revision "1" 2026-05-31 "For review", code NEC 2020, designer "Northgate Electrical"
+}
 utility UT {
     voltage     208Y/120 V
     fault       9 kA at service point, X/R 5

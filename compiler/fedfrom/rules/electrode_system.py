@@ -43,7 +43,7 @@ def _finding(design: Design, tag: str, message: str, key: str, span: Span | None
 
 def _needs(design: Design) -> str:
     stated = any(item.electrodes for item in design.model.items.values())
-    return "" if stated else "the `electrode` lines of the service, asked for once the project has a number"
+    return "" if stated else "the `electrode` lines of the service, asked for once the project has a `revision`"
 
 
 RULE = Rule(

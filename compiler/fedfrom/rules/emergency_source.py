@@ -32,7 +32,7 @@ def check(design: Design) -> Iterator[Finding]:
 
 
 def _needs(design: Design) -> str:
-    return "" if for_issue(design) else "the `generator connection`, asked for once the project has a number"
+    return "" if for_issue(design) else "the `generator connection`, asked for once the project has a `revision`"
 
 
 RULE = Rule(

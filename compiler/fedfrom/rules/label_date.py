@@ -33,7 +33,7 @@ RULE = Rule(
     why=("The label says what the fault current was on a day. Without the day nobody knows whether it is still true."),
     clause="110.24",
     bad="""fedfrom 1
-project "Example" { code NEC 2023, number "E-17" }
+project "Example" { code NEC 2023, number "E-17", revision "1" "For review" }
 utility UT {
     voltage     208Y/120 V
     fault       9 kA at service point, X/R 5

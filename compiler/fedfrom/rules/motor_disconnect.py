@@ -49,7 +49,7 @@ def _finding(design: Design, placed: PlacedLoad, message: str, key: str, span: S
 
 def _needs(design: Design) -> str:
     stated = any(placed.part.facts.first("disconnect") for placed in placed_loads(design, *KINDS))
-    return "" if stated else "the `disconnect` of the motors, asked for once the project has a number"
+    return "" if stated else "the `disconnect` of the motors, asked for once the project has a `revision`"
 
 
 RULE = Rule(

@@ -11,8 +11,6 @@ from fedfrom.results.types import CircuitResult
 from fedfrom.rules.registry import Design
 from fedfrom.source import Span
 
-# What a title block carries: a text with one of these is meant to be issued, not a sketch.
-ISSUE_FACTS = ("number", "revision", "drawn by", "checked by", "address", "designer", "owner")
 GONE = (Status.DEMOLISH, Status.FUTURE)
 
 
@@ -56,13 +54,11 @@ def placed_loads(design: Design, *kinds: str, status: tuple[Status, ...] = (Stat
 
 
 def for_issue(design: Design) -> bool:
-    """Whether the text is meant to be issued (it has a number, a revision, a name …), so that its gaps are asked for.
+    """Whether the project has a `revision`: it goes out of the house, so that its gaps are asked for one by one.
 
-    In a sketch they are only counted as not checked.
+    In a draft they are counted as not checked, and listed in the review, without a finding for each.
     """
-    facts = design.model.project.facts
-    project = design.model.project
-    return bool(project.number or project.drawn_by) or any(facts.first(name) for name in ISSUE_FACTS)
+    return design.model.project.facts.first("revision") is not None
 
 
 def place_words(placed: PlacedLoad) -> tuple[str, ...]:

@@ -55,7 +55,7 @@ def test_what_is_not_known_is_never_passed() -> None:
 
 
 def test_a_text_for_issue_is_asked_for_what_it_lacks() -> None:
-    outcome = compiled(PLAIN.replace("code NEC 2023", 'code NEC 2023, number "E-17"'))
+    outcome = compiled(PLAIN.replace("code NEC 2023", 'code NEC 2023, number "E-17", revision "1"'))
     for rule in ("working-space-unknown", "electrode-system", "utility-metering", "label-date", "title-block"):
         assert len(outcome.of_rule(rule)) == 1, rule
 
