@@ -121,7 +121,9 @@ def _gather(design: Design) -> _Net:
             amperes: dict[tuple[float, float], float] = {}
             for group in groups if bus is not None else ():
                 kind = (group.contribution.multiple, group.contribution.x_over_r)
-                amperes[kind] = amperes.get(kind, 0.0) + group.full_load_a
+                # Single phase: half of the loop, as if the rating were larger by 2 / sqrt(3).
+                scale = 1.0 if group.phases == 3 else 2 / math.sqrt(3)
+                amperes[kind] = amperes.get(kind, 0.0) + group.full_load_a * scale
             made.motors += [(bus or 0, full_load, *kind) for kind, full_load in amperes.items()]
     return made
 

@@ -103,9 +103,11 @@ def rotating_machine(reactance_pct: float, rating_va: float, line_to_line_v: flo
     return complex(0.0 if math.isinf(ratio) else x / ratio, x)
 
 
-def motor_group(full_load_a: float, multiple: float, line_to_line_v: float, ratio: float) -> complex:
+def motor_group(
+    full_load_a: float, multiple: float, line_to_line_v: float, ratio: float, phases: int = 3
+) -> complex:
     """Motors that feed `multiple` times their full-load current into a fault at their terminals, ohm to neutral."""
-    return source_from_current(full_load_a * multiple, line_to_line_v, ratio)
+    return source_from_current(full_load_a * multiple, line_to_line_v, ratio, phases)
 
 
 def parallel(*branches: complex) -> complex:

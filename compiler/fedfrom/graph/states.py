@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from fedfrom.findings import Finding, Severity
 from fedfrom.graph.network import Network, State, StatePlan
-from fedfrom.graph.switching import Supplied, Switching, supply, tie_is_closed
+from fedfrom.graph.switching import Supplied, Switching, sources_above, supply, tie_is_closed, transfer_feeds
 from fedfrom.graph.walk import incoming_edges
 from fedfrom.model.items import Interlock, Model, StateLine
 
@@ -14,7 +14,7 @@ MOST_STATES = 64
 
 
 def plan_states(model: Model, network: Network) -> tuple[StatePlan, tuple[Finding, ...]]:
-    """Normal; each source lost; each tie closed with one main open; each bypass and alternate; the text's own states.
+    """Normal; each source lost; each tie closed with one main open; bypasses, alternates, closed transitions; named ones.
 
     Derived states that supply every node over the same path are one. The text's own states are always kept.
     """
@@ -94,6 +94,7 @@ def _derived(model: Model, network: Network) -> list[tuple[str, Switching]]:
         *_tie_closed(model, network),
         *_ties_closed_after_loss(model, network, lost),
         *_by_hand(network),
+        *_closed_transitions(network),
     ]
 
 
@@ -148,6 +149,19 @@ def _by_hand(network: Network) -> list[tuple[str, Switching]]:
             verb = edge.feed.verb if edge.feed else ""
             if verb in words:
                 found.append((f"{tag} {words[verb]}", Switching(preferred=((tag, edge.id),))))
+    return found
+
+
+def _closed_transitions(network: Network) -> list[tuple[str, Switching]]:
+    """Each transfer switch with closed transition while it stands on both supplies; not where both have one source."""
+    found = []
+    for tag, node in network.nodes.items():
+        transition = node.item.facts.first("transition")
+        if transition is None or "closed" not in transition.values.values():
+            continue
+        above = [sources_above(network, edge.source) for edge in transfer_feeds(network, tag)]
+        if len(above) > 1 and all(above) and not set.intersection(*above):
+            found.append((f"{tag} in closed transition", Switching(both=frozenset({tag}))))
     return found
 
 

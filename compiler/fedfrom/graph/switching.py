@@ -17,13 +17,15 @@ SECOND_CHOICES = ("alternate from", "emergency from", "bypass from")
 class Switching:
     """A wish: sources lost, mains and ties opened, ties closed, nodes put on another feed by hand (tag -> edge id).
 
-    `opened` holds "TAG.main" and tie or feeder names; `idle` the standby sources that stand still unless called for.
+    `opened` holds "TAG.main" and tie or feeder names; `both` the transfer switches that stand on both supplies at once
+    (closed transition).
     """
 
     lost: frozenset[str] = frozenset()
     opened: frozenset[str] = frozenset()
     closed: frozenset[str] = frozenset()
     preferred: tuple[tuple[str, str], ...] = ()
+    both: frozenset[str] = frozenset()
 
 
 @dataclass
@@ -102,13 +104,13 @@ def _called_for(network: Network, wish: Switching, outcome: Supplied, waiting: f
         for edge in incoming_edges(network, tag):
             if edge.feed is None or edge.feed.verb not in SECOND_CHOICES or f"{tag}.main" in wish.opened:
                 continue
-            wanted = tag not in alive or preferred.get(tag) == edge.id
+            wanted = tag not in alive or preferred.get(tag) == edge.id or tag in wish.both
             if wanted and edge.source not in alive:
-                called |= _sources_above(network, edge.source) & waiting
+                called |= sources_above(network, edge.source) & waiting
     return frozenset(called)
 
 
-def _sources_above(network: Network, tag: str) -> set[str]:
+def sources_above(network: Network, tag: str) -> set[str]:
     stack, seen = [tag], {tag}
     while stack:
         for edge in incoming_edges(network, stack.pop()):
@@ -248,6 +250,11 @@ def _add_parallel(network: Network, wish: Switching, outcome: Supplied, alive: d
         )
         if len(live) > 1:
             outcome.parallel[tag] = live
+    for tag in network.nodes:
+        if tag in alive and tag in wish.both:
+            live = tuple(edge.id for edge in transfer_feeds(network, tag) if edge.source in alive)
+            if len(live) > 1:
+                outcome.parallel[tag] = live
     for edge in network.edges.values():
         if edge.tie is None or not tie_is_closed(edge, wish) or edge.id in outcome.parent.values():
             continue
@@ -255,6 +262,12 @@ def _add_parallel(network: Network, wish: Switching, outcome: Supplied, alive: d
             for tag in (edge.source, edge.target):
                 supplies = outcome.parallel.get(tag) or ((outcome.parent[tag],) if tag in outcome.parent else ())
                 outcome.parallel[tag] = (*supplies, edge.id)
+
+
+def transfer_feeds(network: Network, tag: str) -> list[Edge]:
+    """The normal and the emergency feed of a transfer switch."""
+    verbs = ("normal from", "emergency from")
+    return [edge for edge in incoming_edges(network, tag) if edge.feed is not None and edge.feed.verb in verbs]
 
 
 def _ordered(network: Network, outcome: Supplied, alive: dict[str, None]) -> tuple[str, ...]:

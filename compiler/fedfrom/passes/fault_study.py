@@ -190,7 +190,7 @@ def tapped_zero_sequence(level: VoltageSystem, ahead: complex, winding: complex,
 def motor_impedance(group: MotorGroup, volts: float) -> complex:
     """Impedance of a running motor circuit at its bus, ohm to neutral."""
     part = group.contribution
-    return impedance.motor_group(group.full_load_a, part.multiple, volts, part.x_over_r)
+    return impedance.motor_group(group.full_load_a, part.multiple, volts, part.x_over_r, group.phases)
 
 
 def _motors_above_unknown_links(network: StateNetwork) -> dict[str, tuple[MotorGroup, ...]]:

@@ -23,36 +23,42 @@ CLOSED_TO_FAULTS = ("drive", "variable frequency drive")
 
 @dataclass(frozen=True, slots=True)
 class MotorGroup:
-    """One motor circuit: full-load current, A, and how it feeds a fault."""
+    """One motor circuit: full-load current, A, and how it feeds a fault; `phases` 3, or 1 on a single-phase system."""
 
     key: str
     full_load_a: float
     contribution: MotorContribution
+    phases: int = 3
 
 
 def running_motors(work: Work) -> Mapping[str, tuple[MotorGroup, ...]]:
-    """Three-phase motors by the tag of their gear, every one taken as running (the safe side where some alternate).
+    """Motors by the tag of their gear, every one taken as running (the safe side where some alternate).
 
-    Motors behind drives feed no fault, and single-phase ones are left out: common practice.
+    Motors behind drives feed no fault; of single-phase ones those line to line on 120/240 V count, others are left out
+    (common practice).
     """
     found: dict[str, tuple[MotorGroup, ...]] = {}
     for tag, circuits in work.circuits.items():
         item = work.model.items.get(tag)
-        groups = [group for circuit in circuits if (group := _group(work, item, circuit)) is not None]
+        node = work.network.nodes.get(tag)
+        single = node is not None and node.system is not None and node.system.kind == "single-phase"
+        groups = [group for circuit in circuits if (group := _group(work, item, circuit, single)) is not None]
         if groups:
             found[tag] = tuple(groups)
     return found
 
 
-def _group(work: Work, item: Item | None, circuit: CircuitResult) -> MotorGroup | None:
-    if circuit.kind not in ("load", "tap") or circuit.poles != 3 or circuit.status in (Status.DEMOLISH, Status.FUTURE):
+def _group(work: Work, item: Item | None, circuit: CircuitResult, single: bool) -> MotorGroup | None:
+    if circuit.poles != (2 if single else 3):
+        return None
+    if circuit.kind not in ("load", "tap") or circuit.status in (Status.DEMOLISH, Status.FUTURE):
         return None
     contribution = motor_contribution(work.edition, circuit.category, circuit.motor_hp)
     contribution = _stated(item, circuit, contribution)
     if contribution is None or behind_drive(item, circuit):
         return None
     amperes = _full_load(circuit)
-    return MotorGroup(circuit.key, amperes, contribution) if amperes else None
+    return MotorGroup(circuit.key, amperes, contribution, 1 if single else 3) if amperes else None
 
 
 def _stated(item: Item | None, circuit: CircuitResult, usual: MotorContribution | None) -> MotorContribution | None:

@@ -58,8 +58,8 @@ class CircuitReview:
 class FeederReview:
     """A feeder: its result, plan (without growth) and protection; `wiring` None where nothing could be sized.
 
-    `motor_limit_a`: the greatest device of a feeder with motors (NEC 430.62(A), 430.63); None without motors, or where
-    they stand further down.
+    `motor_limit_a`: the greatest device of a feeder with motors (NEC 430.62(A), 430.63), wherever below they stand at
+    its own voltage; None without motors.
     """
 
     feeder: FeederResult
@@ -154,15 +154,33 @@ def _feeder(work: Work, sizer: DeviceSizer, plan: FeederPlan) -> FeederReview:
 
 
 def _motor_limit(work: Work, tag: str) -> float | None:
-    rows = [row for row in work.circuits.get(tag, ()) if row.kind == "load" and row.load_a is not None]
+    rows, through = _rows_below(work, tag, set())
     motors = [row for row in rows if row.motor_hp is not None and row.table_a is not None and row.device is not None]
-    if not motors or any(row.kind == "feeder" for row in work.circuits.get(tag, ())):
+    if not motors:
         return None
     largest = max(motors, key=lambda row: row.device.protects_a if row.device else 0.0)
     assert largest.device is not None
     others = sum(row.table_a or 0.0 for row in motors if row is not largest)
     rest = sum((1.25 if row.continuous else 1.0) * (row.load_a or 0.0) for row in rows if row not in motors)
-    return motor_feeder_limit(largest.device.protects_a, others, rest)
+    return motor_feeder_limit(largest.device.protects_a, others, rest + through)
+
+
+def _rows_below(work: Work, tag: str, seen: set[str]) -> tuple[list[CircuitResult], float]:
+    """The loads of gear and of all gear below it at its own voltage, and the primary currents of transformers, A."""
+    seen.add(tag)
+    rows = [row for row in work.circuits.get(tag, ()) if row.kind == "load" and row.load_a is not None]
+    through = 0.0
+    for edge_id in work.network.outgoing.get(tag, ()):
+        edge = work.network.edges[edge_id]
+        if edge.target in seen or edge.kind == "tie" or (edge.feed is not None and edge.feed.verb == "connects to"):
+            continue
+        if work.network.nodes[edge.target].role == "transformer":
+            feeder = work.feeders.get(edge_id)
+            through += (feeder.load_a or 0.0) if feeder is not None else 0.0
+            continue
+        more, further = _rows_below(work, edge.target, seen)
+        rows, through = rows + more, through + further
+    return rows, through
 
 
 def _wiring(
