@@ -43,7 +43,9 @@ def check(design: Design) -> Iterator[Finding]:
         if needs:
             gear = design.model.items[tag]
             clause = design.edition.clause("practice")
-            yield not_checked("drop-branch", tag, " and ".join(needs), gear.tag_span, clause)
+            implied = gear.facts.first("dwelling") is not None and lengths > 0
+            how = "state the lengths of the loads, and 'circuits 45 ft' on the dwelling line for those that it implies"
+            yield not_checked("drop-branch", tag, " and ".join(needs), gear.tag_span, clause, how if implied else "")
 
 
 RULE = Rule(

@@ -341,6 +341,32 @@ def test_optional_method_that_does_not_apply(method: str, why: str) -> None:
     assert node(work, "A").demand_va == pytest.approx(9_000)
 
 
+def test_length_of_the_circuits_of_a_dwelling() -> None:
+    text = HEAD.replace("480Y/277 V", "120/240 V") + (
+        "load center LC { fed from UT, 20 ft\ndwelling 900 ft2, small-appliance 2, laundry 1, circuits 45 ft }\n"
+    )
+    rows = [row for row in loads_of(text).circuits["LC"] if row.kind == "load"]
+    assert [row.length_ft for row in rows] == [45.0] * 5
+
+
+def test_occupancy_that_an_edition_has_no_unit_load_for_is_a_finding() -> None:
+    """source: NEC Table 220.12 (2017) has no convention center; the tables of 2020 and 2023 have 1.4 VA/ft2."""
+    text = HEAD + 'panelboard A { fed from UT\nlighting "Hall" 10_000 ft2 convention-center }\n'
+    assert node(loads_of(text), "A").demand_va == pytest.approx(14_000)
+    work = loads_of(text.replace("NEC 2023", "NEC 2017"))
+    assert not node(work, "A").complete
+    assert [finding.rule for finding in work.findings] == ["load-missing"]
+    assert "an occupancy that NEC 2017 has a unit load for" in work.findings[0].message
+
+
+def test_growth_fills_the_lighter_phases_first() -> None:
+    """A quarter of growth on 30 kVA, all on one of three phases: the phase as it is covers 37.5 kVA spread evenly."""
+    text = HEAD + 'panelboard A { fed from UT\ngrowth load 25 %\n1 equipment "E" 30 kVA, 277 V }\n'
+    one = node(loads_of(text), "A")
+    assert one.design_a == pytest.approx(30_000 / 277, abs=0.1)
+    assert one.design_with_growth_a == pytest.approx(one.design_a)
+
+
 # --- properties ----------------------------------------------------------------------------------------------------
 
 LOADS = st.lists(
@@ -376,6 +402,13 @@ def test_connected_load_is_conserved_up_the_tree(branches: list[tuple[int, list[
     assert top.connected_va == pytest.approx(total)
     assert sum(top.phase_va) == pytest.approx(total)
     assert sum(line.connected_va for line in top.categories) == pytest.approx(total)
+    for tag in work.loads:
+        one = node(work, tag)
+        by_category = [sum(line.phase_va[phase] for line in one.categories) for phase in range(3)]
+        assert by_category == pytest.approx(list(one.phase_va))
+        rows = [row for row in work.circuits.get(tag, ()) if row.kind in ("load", "feeder")]
+        if rows:
+            assert [sum(row.va_by_phase[phase] for row in rows) for phase in range(3)] == pytest.approx(by_category)
     assert top.demand_va <= total + 1e-6
     assert top.design_a >= top.demand_a - 1e-9
 
