@@ -107,7 +107,7 @@ def summary(compilation: Compilation) -> str:
     words.append(counts_text(compilation.findings))
     if compilation.results is not None and compilation.results.accepted:
         words.append(f"{len(compilation.results.accepted)} accepted")
-    if compilation.results is not None and compilation.results.review:
+    if compilation.results is not None and compilation.network is not None and compilation.network.nodes:
         from fedfrom.rules.review import review_counts
 
         counts = review_counts(compilation.results.review)

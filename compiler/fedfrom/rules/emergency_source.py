@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
 from fedfrom.rules import reach
-from fedfrom.rules.placed_loads import GONE, for_issue, listing
+from fedfrom.rules.placed_loads import GONE, listing
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
@@ -17,7 +17,7 @@ def check(design: Design) -> Iterator[Finding]:
     switches = [tag for tag, each in design.results.transfers.items() if each.system_class in EMERGENCY]
     generators = [item for item in design.model.items.values() if item.kind == "generator" and item.status not in GONE]
     connected = any(item.kind == "generator connection" for item in design.model.items.values())
-    if not for_issue(design) or not switches or len(generators) != 1 or connected:
+    if not switches or len(generators) != 1 or connected:
         return
     source = generators[0]
     yield breach(
@@ -29,10 +29,6 @@ def check(design: Design) -> Iterator[Finding]:
         advice="add a `generator connection`, or accept this with the reason that the authority agrees to",
         severity=Severity.WARNING,
     )
-
-
-def _needs(design: Design) -> str:
-    return "" if for_issue(design) else "the `generator connection`, asked for once the project has a `revision`"
 
 
 RULE = Rule(
@@ -134,6 +130,5 @@ panelboard GP1 "Load bank and portable generator" {
 """,
     check=check,
     life_safety=True,
-    needs=_needs,
     applies=reach.system_classes("emergency", "life safety branch"),
 )

@@ -9,6 +9,7 @@ from fedfrom.findings import Finding, Severity
 from fedfrom.results.types import RuleOutcome
 from fedfrom.rules.registry import Design, Rule
 
+MENDED = "the errors in the text mended: what could not be read is not passed"
 OUTCOMES = ("passed", "failed", "accepted", "not checked", "not applicable")
 
 
@@ -23,9 +24,12 @@ def review_rules(
     needs: dict[str, str] = {}
     for each in open_:
         needs.setdefault(each.rule, each.message.partition("not checked, needs ")[2] or each.message)
+    unread = MENDED if any(item.unreadable for item in design.model.items.values()) or found["unknown-tag"] else ""
     outcomes = {}
     for rule in rules:
-        missing = rule.needs(design) if rule.needs is not None else ""
+        missing = unread if rule.check is not None else ""
+        if rule.needs is not None:
+            missing = rule.needs(design) or missing
         counts = (found[rule.id], set_aside[rule.id], unchecked[rule.id])
         need = needs.get(rule.id, missing)
         outcomes[rule.id] = RuleOutcome(_outcome(design, rule, counts, missing), *counts, need)

@@ -21,6 +21,7 @@ READING = frozenset(reading_findings())
 RULES = [rule for rule in all_rules() if rule.id not in READING]
 # What another rule says too of a bad program, where one cannot be had without the other.
 ALSO = {
+    "emergency-ground-fault": {"emergency-source"},  # a second source would make the program twice as long
     "accept-unnamed": {"gfp-exempt"},  # the acceptance has no effect, so what it was for stays
     "bill-complete": {"sccr-gear"},  # the bill lacks what a rule could not find either
     "waiting": {"unknown-tag"},  # never alone: what waits, waits for an error of the text

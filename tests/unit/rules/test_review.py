@@ -66,6 +66,13 @@ def test_without_fault_data_no_rating_passes() -> None:
     assert "available fault current" in review["sccr-gear"].needs
 
 
+def test_what_could_not_be_read_is_not_passed() -> None:
+    review = compiled(PLAIN.replace("breaker 225 A", "breaker 225")).results.review
+    assert review["sccr-gear"].outcome == "not checked"
+    assert "errors in the text" in review["gfp-service"].needs
+    assert not [name for name in ("panel-overload", "sccr-gear", "work-depth") if review[name].outcome == "passed"]
+
+
 def test_counts_and_their_sentence() -> None:
     review = compiled(text('receptacles "Roof" 2 outlets, wet, 60 ft')).results.review
     counts = review_counts(review)
