@@ -48,17 +48,16 @@ def _line_up(work: Work, facts: GearFacts, gear: GearResult, sections: tuple[Sec
     pad = size_of(work.edition, kind, "pad")
     mounting = "wall" if kind == METERS else "floor"
     tie, _ = joining_tie(work, gear.tag)
-    assembly = Assembly(
+    assembly = replace(
+        _common(work, facts, gear),
         width_in=width,
         depth_in=depth,
         height_in=_greatest([section.height_in for section in sections]),
         weight_lb=_total([section.weight_lb for section in sections]),
         mounting=mounting,
-        basis=basis(work.edition, gear.gear_class),
         shipping=_shipping(work.edition, kind, sections),
         joined="" if tie is None else next(end for end in tie.ends if end != gear.tag),
         notes=tuple(_notes(facts, sections)),
-        **_common(work, facts, gear),
     )
     if pad is not None and width is not None and depth is not None:
         beyond, behind, high = (pad.width_in or 0.0, pad.depth_in or 0.0, pad.height_in or 0.0)
@@ -67,34 +66,40 @@ def _line_up(work: Work, facts: GearFacts, gear: GearResult, sections: tuple[Sec
 
 
 def _cabinet(work: Work, facts: GearFacts, gear: GearResult, cabinet: Cabinet) -> GearResult:
-    assembly = Assembly(
+    assembly = replace(
+        _common(work, facts, gear),
         width_in=cabinet.width_in,
         depth_in=cabinet.depth_in,
         height_in=cabinet.height_in,
         weight_lb=cabinet.weight_lb,
         mounting="floor" if facts.mounting == "floor" else cabinet.mounting,
-        basis=basis(work.edition, gear.gear_class),
         interiors=cabinet.interiors,
         notes=tuple(_notes(facts, cabinet.sections)),
-        **_common(work, facts, gear),
     )
     return replace(gear, sections=cabinet.sections, assembly=assembly)
 
 
-def _common(work: Work, facts: GearFacts, gear: GearResult) -> dict[str, object]:
+def _common(work: Work, facts: GearFacts, gear: GearResult) -> Assembly:
+    """What every kind of gear has alike: access, entries, mains, what its lugs feed; sizes are still open."""
     item = work.model.items[gear.tag]
     edges = outgoing_edges(work.network, gear.tag)
     points = [(edge.feed.point, edge.target) for edge in edges if edge.feed is not None]
     entry = item.facts.word("entry")
-    feed_entry = item.facts.word("feed entry")
-    return {
-        "access": facts.access or "front",
-        "entry": entry.value if entry is not None else "",
-        "feed_entry": feed_entry.value if feed_entry is not None else (entry.value if entry is not None else ""),
-        "mains": _mains_words(gear),
-        "feed_through": tuple(target for point, target in points if point == "feed-through lugs"),
-        "sub_feed": tuple(target for point, target in points if point == "sub-feed lugs"),
-    }
+    feed_entry = item.facts.word("feed entry") or entry
+    return Assembly(
+        width_in=None,
+        depth_in=None,
+        height_in=None,
+        weight_lb=None,
+        mounting="",
+        basis=basis(work.edition, gear.gear_class),
+        access=facts.access or "front",
+        entry=entry.value if entry is not None else "",
+        feed_entry=feed_entry.value if feed_entry is not None else "",
+        mains=_mains_words(gear),
+        feed_through=tuple(target for point, target in points if point == "feed-through lugs"),
+        sub_feed=tuple(target for point, target in points if point == "sub-feed lugs"),
+    )
 
 
 def _mains_words(gear: GearResult) -> str:

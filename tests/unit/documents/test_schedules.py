@@ -126,10 +126,10 @@ def test_board_rows_are_the_main_the_ties_and_every_device() -> None:
     design = works()
     tie = TieResult("TIE", ("MSB", "MSB-B"), breaker(1600, 3, "LSI"), True, None, None)
     rows = board(replace(design, results=replace(design.results, ties={"TIE": tie})), "MSB").devices.rows
-    assert [row[1] for row in rows] == ["MSB.main", "TIE", "MSB.1", "MSB.2", "MSB.3", "MSB.4", "MSB.5"]
-    assert rows[1][2] == "TIE TO MSB-B, normally open"
+    assert [row[2] for row in rows] == ["MSB.main", "TIE", "MSB.1", "MSB.2", "MSB.3", "MSB.4", "MSB.5"]
+    assert rows[1][3] == "TIE TO MSB-B, normally open"
     assert rows[2][0] == "3 distribution"
-    assert rows[2][6:11] == (600, 600, 3, "LSI", 65.0)
+    assert rows[2][7:12] == (600, 600, 3, "LSI", 65.0)
 
 
 def test_rating_check_has_three_results_and_no_silent_pass() -> None:

@@ -196,8 +196,8 @@ def _transfer(design: Design, transfer: TransferResult) -> Iterator[Label]:
             "TWO SOURCES: OPENING ONE DOES NOT DE-ENERGIZE IT",
         )
         yield Label("two sources", *where, cited(design.edition, "110.22(A)"), "CAUTION", lines, status=status)
-    lines = (transfer.tag, "ARC-FLASH AND SHOCK HAZARD", "WORK ONLY BY QUALIFIED PERSONS WITH PROTECTIVE EQUIPMENT")
-    yield Label("arc-flash warning", *where, cited(design.edition, "110.16(A)"), "WARNING", lines, status=status,
+    hazard = (transfer.tag, "ARC-FLASH AND SHOCK HAZARD", "WORK ONLY BY QUALIFIED PERSONS WITH PROTECTIVE EQUIPMENT")
+    yield Label("arc-flash warning", *where, cited(design.edition, "110.16(A)"), "WARNING", hazard, status=status,
                 note="visible before opening")  # fmt: skip
 
 

@@ -15,6 +15,7 @@ from fedfrom.rules.registry import Design
 
 COLUMNS = (
     text_column("SECTION", 0.85),
+    text_column("MOUNTED, HEIGHT", 0.75),
     text_column("DEVICE", 0.8),
     text_column("LOAD SERVED", 2.3),
     text_column("LOAD CATEGORY", 0.85),
@@ -55,9 +56,12 @@ def board_schedule(design: Design, gear: GearResult) -> BoardSchedule:
         for note in circuit_notes(circuit):
             numbers.setdefault(note, len(numbers) + 1)
     noncoincident = {tag for entry in design.model.noncoincident for group in entry.groups for tag in group}
-    rows = [_main_row(gear)] if gear.main else []
-    rows += [_tie_row(gear, tie) for tie in design.results.ties.values() if gear.tag in tie.ends]
-    rows += [_row(design, circuit, sections.get(circuit.key, ""), numbers, noncoincident) for circuit in circuits]
+    mounted = mounted_words(gear)
+    rows = [_main_row(gear, mounted)] if gear.main else []
+    rows += [_tie_row(gear, tie, mounted) for tie in design.results.ties.values() if gear.tag in tie.ends]
+    for circuit in circuits:
+        place = (sections.get(circuit.key, ""), mounted.get(circuit.key, ""))
+        rows.append(_row(design, circuit, place, numbers, noncoincident))
     notes = tuple(f"({number}) {note}" for note, number in numbers.items())
     return BoardSchedule(
         gear.tag,
@@ -69,14 +73,26 @@ def board_schedule(design: Design, gear: GearResult) -> BoardSchedule:
     )
 
 
-def _main_row(gear: GearResult) -> tuple[Cell, ...]:
+def mounted_words(gear: GearResult) -> dict[str, str]:
+    """How each device is mounted and the height that it takes, by its key: "GROUP, 4.5 IN"."""
+    return {
+        device.key: ", ".join(part for part in (device.mounting.upper(), f"{device.height_in:g} IN") if part)
+        for section in gear.sections
+        for device in section.devices
+        if device.key
+    }
+
+
+def _main_row(gear: GearResult, mounted: dict[str, str]) -> tuple[Cell, ...]:
     main = gear.main
     assert main is not None
-    section = next((f"{item.number} {item.kind}" for item in gear.sections if item.kind == "main"), "")
-    return (section, f"{gear.tag}.main", "MAIN", "", "", *_device_cells(main), "", "", "", "", "", "")
+    key = f"{gear.tag}.main"
+    held = [item for item in gear.sections if any(device.key == key for device in item.devices)]
+    section = next((f"{item.number} {item.kind}" for item in gear.sections if item.kind == "main" or item in held), "")
+    return (section, mounted.get(key, ""), key, "MAIN", "", "", *_device_cells(main), "", "", "", "", "", "")
 
 
-def _tie_row(gear: GearResult, tie: TieResult) -> tuple[Cell, ...]:
+def _tie_row(gear: GearResult, tie: TieResult, mounted: dict[str, str]) -> tuple[Cell, ...]:
     other = tie.ends[1] if tie.ends[0] == gear.tag else tie.ends[0]
     section = next((f"{item.number} {item.kind}" for item in gear.sections if item.kind == "tie"), "")
     state = "normally open" if tie.normally_open else "normally closed"
@@ -84,7 +100,8 @@ def _tie_row(gear: GearResult, tie: TieResult) -> tuple[Cell, ...]:
     length: Cell = "" if tie.length_ft is None else tie.length_ft
     name = f"TIE TO {other}, {state}"
     mark = STATUS_MARKS[tie.status]
-    return (section, tie.tag, name, "", mark, *_device_cells(tie.device), conductors, length, "", "", "", "")
+    place = (section, mounted.get(tie.tag, ""))
+    return (*place, tie.tag, name, "", mark, *_device_cells(tie.device), conductors, length, "", "", "", "")
 
 
 def _device_cells(device: DeviceResult | None) -> tuple[Cell, ...]:
@@ -100,7 +117,7 @@ def _device_cells(device: DeviceResult | None) -> tuple[Cell, ...]:
 
 
 def _row(
-    design: Design, circuit: CircuitResult, section: str, numbers: dict[str, int], noncoincident: set[str]
+    design: Design, circuit: CircuitResult, place: tuple[str, str], numbers: dict[str, int], noncoincident: set[str]
 ) -> tuple[Cell, ...]:
     feeder = design.results.feeders.get(circuit.feeder_id) if circuit.feeder_id else None
     is_load = circuit.kind in {"load", "feeder", "tap"}
@@ -115,7 +132,7 @@ def _row(
     demand = _demand(design, feeder.target) if feeder else ""
     source = feeder if feeder else circuit
     return (
-        section,
+        *place,
         circuit.key,
         name_of(design, circuit),
         category_of(circuit.kind, circuit.category) if is_load else "",

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from fedfrom.documents.tables import Cell, Table, cell_text, number_column, text_column
 from fedfrom.documents.words import STATUS_MARKS, category_mark, enclosure_text, mains_text, system_text
 from fedfrom.model.fact_words import fact_words
 from fedfrom.model.items import Origin
+from fedfrom.results.assembly import PLANNING
 from fedfrom.results.governing import feeders_to, governing_load
 from fedfrom.results.notation import amperes_text, conductor_text, device_text, kiloamperes_text, length_text
 from fedfrom.results.types import FeederResult, GearResult, NodeLoad, Results
@@ -47,6 +49,7 @@ def header_fields(design: Design, gear: GearResult) -> Fields:
         fields.append(("POSITIONS", f"{gear.positions_total}, {gear.positions_used} USED"))
     if gear.sections:
         fields.append(("SECTIONS", ", ".join(f"{item.number} {item.kind.upper()}" for item in gear.sections)))
+    fields += _built(gear)
     if gear.metering:
         fields.append(("METERING", gear.metering.upper()))
     if gear.service_equipment:
@@ -54,6 +57,30 @@ def header_fields(design: Design, gear: GearResult) -> Fields:
     if gear.by:
         fields.append(("PROVIDED BY", gear.by.upper()))
     return (*fields, *_stated(design, gear.tag))
+
+
+def _built(gear: GearResult) -> Iterator[tuple[str, str]]:
+    """Size, weight, pad, shipping splits and interiors, as far as they are known."""
+    built = gear.assembly
+    if built is None:
+        return
+    sides = (built.width_in, built.depth_in, built.height_in)
+    if None not in sides:
+        size = " x ".join(f"{side:g}" for side in sides if side is not None)
+        weight = f", ABOUT {built.weight_lb:,.0f} LB" if built.weight_lb is not None else ""
+        basis = "PLANNING" if built.basis == PLANNING else built.basis.upper()
+        yield ("SIZE W x D x H", f"{size} IN{weight} ({basis})")
+    if len(built.interiors) > 1:
+        yield ("INTERIORS", " + ".join(str(positions) for positions in built.interiors))
+    if built.pad is not None:
+        yield ("PAD", " x ".join(f"{side:g}" for side in built.pad) + " IN")
+    if len(built.shipping) > 1:
+        yield ("SHIPPED AS SECTIONS", "; ".join(", ".join(map(str, piece)) for piece in built.shipping))
+    for label, tags in (("FEED-THROUGH LUGS TO", built.feed_through), ("SUB-FEED LUGS TO", built.sub_feed)):
+        if tags:
+            yield (label, ", ".join(tags))
+    if built.joined:
+        yield ("ON ONE THROUGH BUS WITH", built.joined)
 
 
 # Facts that have no field of their own, printed where they were written: property -> label.
