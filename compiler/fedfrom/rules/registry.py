@@ -46,6 +46,7 @@ class Rule:
     `check` None: the finding is made elsewhere (reading, expansion, network), and this file documents and tests it.
     `applies`: whether the design has anything of the kind (None: always); without it the rule is *not applicable*.
     `needs`: the fact without which nothing of the check can be made ("" where it is there); then it is *not checked*.
+    `files`: by name the tables that the two programs ask for.
     `life_safety`: an acceptance must name a person and a date.
     """
 
@@ -58,6 +59,7 @@ class Rule:
     good: str
     check: Callable[[Design], Iterator[Finding]] | None = None
     life_safety: bool = False
+    files: Mapping[str, str] = field(default_factory=dict)
     applies: Callable[[Design], bool] | None = None
     needs: Callable[[Design], str] | None = None
 

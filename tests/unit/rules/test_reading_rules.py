@@ -21,7 +21,7 @@ def test_every_finding_of_reading_has_a_rule() -> None:
 )
 def test_programs_of_the_rule(rule: Rule) -> None:
     """`bad` gives this finding at its severity, once, and nothing as grave besides; `good` gives nothing graver."""
-    bad, good = read_text(rule.bad).findings, read_text(rule.good).findings
+    bad, good = (read_text(text, files=rule.files).findings for text in (rule.bad, rule.good))
     assert [(f.rule, f.severity) for f in bad if f.severity >= rule.severity] == [(rule.id, rule.severity)]
     assert [f.message for f in good if f.severity >= rule.severity] == []
     found = next(f for f in bad if f.rule == rule.id)
