@@ -12,21 +12,13 @@ from math import ceil, cos, radians, sin, tan
 from fedfrom.drawing.lettering import CAP_HEIGHT
 from fedfrom.drawing.scene import Arc, Circle, Drawing, Group, Label, Point, Polyline, Shape, Sheet, Stroke
 
-WIDE = 50
-"""Width in inches of the box around a text: a narrower one would let the text wrap."""
-
 _PRELUDE = """#set document(title: "{title}", date: none)
 #set page(margin: 0pt)
 #set text(font: "Barlow", stretch: 87.5%, kerning: false, ligatures: false, hyphenate: false, lang: "en",
   top-edge: "baseline", bottom-edge: "baseline", fallback: false)
 #let at(x, y, body) = place(top + left, dx: x * 1in, dy: y * 1in, body)
-#let t(x, y, s, b, shift, side, body) = at(x - shift, y, box(width: {wide}in, align(side,
-  text(size: s * 1in, weight: b, body))))
-#let tl(x, y, s, b, body) = t(x, y, s, b, 0, left, body)
-#let tm(x, y, s, b, body) = t(x, y, s, b, {half}, center, body)
-#let te(x, y, s, b, body) = t(x, y, s, b, {wide}, right, body)
-#let tv(x, y, s, b, body) = at(x, y, rotate(-90deg, origin: top + left, box(width: {wide}in, align(left,
-  text(size: s * 1in, weight: b, body)))))
+#let t(x, y, s, b, body) = at(x, y, text(size: s * 1in, weight: b, body))
+#let v(x, y, s, b, body) = at(x, y, rotate(-90deg, origin: top + left, text(size: s * 1in, weight: b, body)))
 #let p(stroke, fill, ..points) = at(0, 0, curve(stroke: stroke, fill: fill, ..points))
 #let c(x, y, r, stroke, fill) = at(x - r, y - r, circle(radius: r * 1in, stroke: stroke, fill: fill))
 #let m(x, y) = curve.move((x * 1in, y * 1in))
@@ -42,7 +34,7 @@ def write_pdf(drawing: Drawing) -> bytes:
 
     strokes: dict[Stroke, str] = {}
     pages = [_page(sheet, strokes) for sheet in drawing.sheets]
-    prelude = _PRELUDE.format(title=_string(drawing.title), wide=WIDE, half=WIDE // 2)
+    prelude = _PRELUDE.replace("{title}", _string(drawing.title))
     rules = [f"#let {name} = {_stroke(stroke)}" for stroke, name in strokes.items()]
     source = "\n".join([prelude, *rules, *pages])
     with resources.as_file(resources.files("fedfrom.drawing").joinpath("fonts")) as folder:
@@ -132,11 +124,11 @@ def _arc(arc: Arc, at: Point) -> str:
 
 
 def _text(shape: Label, at: Point) -> str:
+    """A text that starts at its measured left end (turned: its lower end), so that nothing has to be aligned."""
     x, y = shape.at[0] + at[0], shape.at[1] + at[1]
-    kind = {"start": "tl", "middle": "tm", "end": "te"}[shape.anchor]
-    if shape.turn == 90:
-        y += {"start": 0.0, "middle": shape.width / 2, "end": shape.width}[shape.anchor]
-        kind = "tv"
+    shift = {"start": 0.0, "middle": shape.width / 2, "end": shape.width}[shape.anchor]
+    kind = "v" if shape.turn == 90 else "t"
+    place = (x, y + shift) if shape.turn == 90 else (x - shift, y)
     weight = 700 if shape.bold else 400
     size = _number(shape.height / CAP_HEIGHT)
-    return f'{kind}({_pair((x, y))}, {size}, {weight}, "{_string(shape.text)}")'
+    return f'{kind}({_pair(place)}, {size}, {weight}, "{_string(shape.text)}")'
