@@ -8,10 +8,10 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from tests.support import programs
 
 from fedfrom.editing.formatting import format_text
 from fedfrom.source import SourceFile
-from tests.support import programs
 
 
 def canonical(text: str) -> str:

@@ -1,0 +1,3 @@
+setlocal commentstring=#\ %s
+setlocal comments=:#
+setlocal expandtab shiftwidth=4 softtabstop=4
