@@ -15,7 +15,10 @@ RULE = Rule(
     ),
     clause="",
     bad="""fedfrom 1
-project "Example" { code NEC 2023, limits "slip.csv" }
+project "Example" {
+    code    NEC 2023
+    limits  "slip.csv"
+}
 utility UT {
     voltage     208Y/120 V
     fault       9 kA at service point, X/R 5
@@ -27,7 +30,10 @@ panelboard MDP "Main panel" {
 }
 """,
     good="""fedfrom 1
-project "Example" { code NEC 2023, limits "limits.csv" }
+project "Example" {
+    code    NEC 2023
+    limits  "limits.csv"
+}
 utility UT {
     voltage     208Y/120 V
     fault       9 kA at service point, X/R 5
