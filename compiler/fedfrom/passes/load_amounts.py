@@ -17,7 +17,7 @@ from fedfrom.formulas.load_units import (
 from fedfrom.graph.voltages import Connection
 from fedfrom.model.fact_reading import amount as fact_amount
 from fedfrom.model.items import Load, LoadAmount
-from fedfrom.passes.load_kinds import lighting_row, unit_load
+from fedfrom.passes.load_kinds import known_unit_load, lighting_row, unit_load
 from fedfrom.quantity import Dimension
 from fedfrom.tables import Edition
 from fedfrom.tables.lookup import dc_motor_current, motor_current
@@ -132,7 +132,7 @@ def _next_larger(edition: Edition, hp: float, connection: Connection, is_dc: boo
 def _outlets(load: Load, connection: Connection, edition: Edition, is_dc: bool) -> AmountVA:
     outlets = _quantity(load.amount)
     key = "general_receptacle" if load.kind == "receptacles" else "other_outlet"
-    each = unit_load(edition, key) or 180.0
+    each = known_unit_load(edition, key)
     clause = "220.14(I)" if load.kind == "receptacles" else "220.14(L)"
     return AmountVA(outlets_va(outlets, each), f"{outlets:g} outlets x {each:g} VA", clause)
 
@@ -162,7 +162,7 @@ def _receptacle_area(load: Load, area: float, edition: Edition) -> AmountVA:
     if row is None or row.key not in _floor_occupancies(edition):
         missing = "the number of its outlets (1 VA/ft2 is for offices)"
         return AmountVA(None, "receptacles by area", "220.43", area_ft2=area, missing=missing)
-    each = unit_load(edition, "office_bank_general_receptacles_floor") or 1.0
+    each = known_unit_load(edition, "office_bank_general_receptacles_floor")
     return AmountVA(area * each, f"{area:g} ft2 x {each:g} VA/ft2", "220.43", area_ft2=area)
 
 
@@ -174,7 +174,7 @@ def floor_receptacles_va(load: Load, edition: Edition) -> float:
     row = lighting_row(edition, served[1])
     if row is None or row.key not in _floor_occupancies(edition):
         return 0.0
-    return served[0] * (unit_load(edition, "office_bank_general_receptacles_floor") or 1.0)
+    return served[0] * known_unit_load(edition, "office_bank_general_receptacles_floor")
 
 
 def _floor_occupancies(edition: Edition) -> tuple[str, ...]:
@@ -191,13 +191,13 @@ def _nameplate(load: Load, connection: Connection, edition: Edition, is_dc: bool
 def _length(load: Load, connection: Connection, edition: Edition, is_dc: bool) -> AmountVA:
     length = _quantity(load.amount)
     if load.kind == "track":
-        each = unit_load(edition, "track_lighting") or 150.0
+        each = known_unit_load(edition, "track_lighting")
         return AmountVA(track_va(length, each), f"{length:g} ft of track, {each:g} VA for each 2 ft", "220.46(B)")
     if load.kind == "show-window":
-        each = unit_load(edition, "show_window_feeder") or 200.0
+        each = known_unit_load(edition, "show_window_feeder")
         return AmountVA(show_window_va(length, each), f"{length:g} ft of show window x {each:g} VA/ft", "220.46(A)")
     together = load.facts.first("simultaneous") is not None
-    each = unit_load(edition, "multioutlet_assembly_simultaneous") or 180.0
+    each = known_unit_load(edition, "multioutlet_assembly_simultaneous")
     feet = "1 ft" if together else "5 ft"
     basis = f"{length:g} ft of multioutlet assembly, {each:g} VA for each {feet}"
     return AmountVA(multioutlet_va(length, together, each), basis, "220.14(H)")

@@ -50,6 +50,15 @@ def unit_load(edition: Edition, key: str) -> float | None:
     return None
 
 
+@cache
+def known_unit_load(edition: Edition, key: str) -> float:
+    """A unit load that every edition has. Raises KeyError without it: nothing is guessed."""
+    value = unit_load(edition, key)
+    if value is None:
+        raise KeyError(f"no unit load {key!r} in {edition.key}")
+    return value
+
+
 @dataclass(frozen=True, slots=True)
 class LightingRow:
     """A row of the lighting table: key, VA a square foot, whether it contains the 125 % of continuous load."""

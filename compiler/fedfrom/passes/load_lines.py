@@ -14,7 +14,7 @@ from fedfrom.model.items import Fact, Item, Load, Status
 from fedfrom.passes.connected import DWELLING_LIGHTING, LAUNDRY, SMALL_APPLIANCE, ConnectedLoad
 from fedfrom.passes.load_amounts import AmountVA, amount_va, floor_receptacles_va, written_power_factor
 from fedfrom.passes.load_duty import effective_factor
-from fedfrom.passes.load_kinds import lighting_row, traits, unit_load
+from fedfrom.passes.load_kinds import known_unit_load, lighting_row, traits
 from fedfrom.quantity import Dimension, Quantity, VoltageSystem
 from fedfrom.tables import Edition
 
@@ -199,7 +199,7 @@ def _dwelling_loads(item: Item, fact: Fact, system: VoltageSystem, edition: Edit
         (SMALL_APPLIANCE, "Small-appliance circuit", appliance_circuits, "small_appliance_circuit", "220.52(A)"),
         (LAUNDRY, "Laundry circuit", laundry_circuits, "laundry_circuit", "220.52(B)"),
     ):
-        each = unit_load(edition, key) or 1500.0
+        each = known_unit_load(edition, key)
         if circuits:
             amount = AmountVA(each, f"{each:g} VA for each circuit", clause)
             yield _implied(item, fact, system, edition, kind, name, circuits, amount)

@@ -436,3 +436,10 @@ load center HOUSE { fed from F, 100 ft
     house = node(work, "HOUSE").demand_va
     assert house == pytest.approx(3000 + 0.35 * 3000 + 800)
     assert node(work, "F").demand_va == pytest.approx(27600 + 0.75 * 15000 + 0.65 * 12000 + house)
+
+
+def test_lighting_by_outlets() -> None:
+    """220.14(L), (E): 40 outlets of 180 VA are 7200 VA, 12 heavy-duty lampholders of 600 VA 7200 VA."""
+    found = load('    lighting "Pendants" [40 * 180 VA]\n    lighting "High bay" [12 * 600 VA]\n', WYE)
+    assert found.demand_va == pytest.approx(14400)
+    assert found.continuous_va == pytest.approx(14400)
