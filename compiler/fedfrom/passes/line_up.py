@@ -9,6 +9,7 @@ from fedfrom.graph.walk import outgoing_edges
 from fedfrom.passes.gear_facts import GearFacts, gather
 from fedfrom.passes.line_up_board import board_sections, joining_tie
 from fedfrom.passes.line_up_cabinet import Cabinet, distribution_cabinet, one_enclosure, positions_cabinet
+from fedfrom.passes.line_up_derivation import line_up_derivation
 from fedfrom.passes.line_up_dimensions import basis, size_of
 from fedfrom.passes.line_up_units import METERS, MOTOR_CONTROL, meter_sections, motor_control_sections
 from fedfrom.passes.work import Pass, Work
@@ -23,7 +24,12 @@ BOARD = "switchboard"
 def run(work: Work) -> Work:
     """Fill `sections` and `assembly` of every piece of gear."""
     gear = {tag: _built(work, each) for tag, each in work.gear.items()}
-    return replace(work, gear=gear)
+    derivations = dict(work.derivations)
+    for each in gear.values():
+        found = line_up_derivation(work.edition, each)
+        if found is not None:
+            derivations[found.subject] = found
+    return replace(work, gear=gear, derivations=derivations)
 
 
 def _built(work: Work, gear: GearResult) -> GearResult:

@@ -12,6 +12,7 @@ from dataclasses import replace
 from fedfrom.formulas.working_space import CONDITIONS
 from fedfrom.model.fact_reading import amount, words
 from fedfrom.model.items import Fact, Room
+from fedfrom.passes.line_up_derivation import working_space_derivation
 from fedfrom.passes.room_contents import Content, contents
 from fedfrom.passes.room_fit import Filled, Fit, fill
 from fedfrom.passes.work import Pass, Work
@@ -21,7 +22,14 @@ from fedfrom.results.assembly import RoomDoor, RoomResult
 
 def run(work: Work) -> Work:
     """Fill `rooms`, in source order."""
-    return replace(work, rooms={tag: _room(work, room) for tag, room in work.model.rooms.items()})
+    rooms = {tag: _room(work, room) for tag, room in work.model.rooms.items()}
+    derivations = dict(work.derivations)
+    for room in rooms.values():
+        for item in room.items:
+            found = working_space_derivation(work.edition, room, item)
+            if found is not None:
+                derivations[found.subject] = found
+    return replace(work, rooms=rooms, derivations=derivations)
 
 
 def _room(work: Work, room: Room) -> RoomResult:

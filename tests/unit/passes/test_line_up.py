@@ -209,3 +209,29 @@ def test_own_dimensions_take_the_place_of_ours() -> None:
     assert found.assembly is not None
     assert found.assembly.basis == "dimensions from our-gear.csv, the rest for planning"
     assert found.assembly.weight_lb is None  # the own rows state none: not known, and not ours either
+
+
+def test_a_board_behind_a_busway_has_a_transition_section() -> None:
+    text = f"""{SERVICE}switchboard M {{ fed from UT, 20 ft
+ main breaker 3000 A, LSIG, arc reduction maintenance switch }}
+busway BW {{ fed from M, 10 ft, breaker 1600 A, LSIG, arc reduction maintenance switch
+ rating 1600 A
+ length 60 ft }}
+switchboard B "Board" {{ fed from BW at 55 ft
+ main lugs
+ bus 1600 A
+ spare 400 A 3-pole x 2 }}
+"""
+    assert kinds(computed(text).results.gear["B"])[0] == "transition"
+
+
+def test_many_incoming_sets_need_a_pull_section_unless_the_metering_section_takes_them() -> None:
+    """More than six sets (common practice, no source)."""
+    lines = "main breaker 3000 A, LSIG, arc reduction maintenance switch"
+    feed = "fed from UT, 20 ft, sets 8, phase 500 kcmil"
+    text = f'{SERVICE}switchboard B "Board" {{\n {feed}\n {lines}\n}}\n'
+    assert kinds(computed(text).results.gear["B"])[0] == "pull"
+    few = text.replace("sets 8", "sets 6").replace("500 kcmil", "1000 kcmil")
+    assert kinds(computed(few).results.gear["B"])[0] == "main"
+    metered = text.replace(lines, f"{lines}\n metering utility")
+    assert kinds(computed(metered).results.gear["B"])[0] == "utility metering"
