@@ -45,10 +45,12 @@ def test_more_load_never_gives_a_smaller_conductor(case: tuple[Made, int], times
     more = results_of(made.with_load(gear, 0, replace(first, amount=f"{12 * times:.3f} kVA")))
     for index in up_from(made, gear):
         before, after = less.feeders[f"P{index}"].conductors, more.feeders[f"P{index}"].conductors
-        assert before is not None and after is not None
+        assert before is not None
+        assert after is not None
         assert after.ampacity_a >= before.ampacity_a
     row_before, row_after = (found.circuits[f"P{gear}"][0].conductors for found in (less, more))
-    assert row_before is not None and row_after is not None
+    assert row_before is not None
+    assert row_after is not None
     assert row_after.ampacity_a >= row_before.ampacity_a
 
 
@@ -60,7 +62,8 @@ def test_longer_never_loses_less(case: tuple[Made, int], times: float) -> None:
     short, long = results_of(made), results_of(longer)
     for key, feeder in short.feeders.items():
         after = long.feeders[key]
-        assert feeder.drop_pct is not None and after.drop_pct is not None
+        assert feeder.drop_pct is not None
+        assert after.drop_pct is not None
         assert after.drop_pct >= feeder.drop_pct - ROUNDING
         assert (after.cumulative_drop_pct or 0) >= (feeder.cumulative_drop_pct or 0) - ROUNDING
         # Without motors: one behind a longer run can add its current at a better angle.

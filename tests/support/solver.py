@@ -27,7 +27,7 @@ KM_PER_KFT = 0.3048
 GREATEST_C = 1.05  # the library's voltage factor below 1 kV in the "max" case with the 6 % tolerance
 
 
-class NotForTheSolver(Exception):
+class NotForTheSolverError(Exception):
     """Something whose impedance is not known, or direct current."""
 
 
@@ -161,7 +161,7 @@ def _add_run(work: Work, data: NetworkData, made: _Net, edge: Edge, parent: Plac
         made.switches.append((start, end))
         return
     if wires is None or wires.r_ohm_per_kft is None or wires.x_ohm_per_kft is None or length is None:
-        raise NotForTheSolver(edge.id)
+        raise NotForTheSolverError(edge.id)
     made.lines.append((start, end, length, wires.r_ohm_per_kft, wires.x_ohm_per_kft, wires.sets))
 
 

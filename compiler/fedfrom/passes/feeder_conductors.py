@@ -8,6 +8,7 @@ from fedfrom.formulas.ampacity import DWELLING_FACTOR
 from fedfrom.formulas.taps import TapRule, rule_for_length, tap_ampacity
 from fedfrom.formulas.transformers import generator_conductor
 from fedfrom.model.fact_reading import words
+from fedfrom.model.items import Feed
 from fedfrom.passes.current_trace import current_step
 from fedfrom.passes.feeder_devices import DeviceSizer, has_own_device
 from fedfrom.passes.feeder_plan import LUG_POINTS, FeederPlan, supply_edges
@@ -44,14 +45,34 @@ class Protection:
 
 
 def tap_rules(edition: Edition) -> tuple[TapRule, ...]:
-    """The rules of NEC 240.21(B) and (C) with a length and a fraction."""
+    """The rules of NEC 240.21(B) and (C) that need nothing but a length and a fraction.
+
+    The one for high bays of manufacturing buildings (B)(4) is left out: the building is not known to the text.
+    """
     rules = []
     for row in edition.rows("tap_rules_240_21"):
         length, fraction = lookup.number(row["max_length_ft"]), lookup.number(row["min_ampacity_fraction"])
         # The table prints a third as 0.3333.
         exact = 1 / 3 if fraction is not None and abs(fraction - 1 / 3) < 0.001 else fraction
-        rules.append(TapRule(row["key"], row["clause"], row["applies_to"], length, exact))
+        if row["key"] != "high_bay_tap_100_ft":
+            rules.append(TapRule(row["key"], row["clause"], row["applies_to"], length, exact))
     return tuple(rules)
+
+
+OUTSIDE = frozenset({"outdoor", "underground", "on roof"})
+
+
+def feeder_tap_rule(edition: Edition, feed: Feed) -> TapRule | None:
+    """The rule of a feeder tap by its length; outside all the way it may have any length (240.21(B)(5)).
+
+    None where no rule takes the length, or the length is not known.
+    """
+    if feed.length_ft is None:
+        return None
+    found = rule_for_length(tap_rules(edition), "feeder", feed.length_ft.value)
+    if found is None and feed.runs and all(run.environment in OUTSIDE for run in feed.runs):
+        return next(rule for rule in tap_rules(edition) if rule.key == "outside_tap")
+    return found
 
 
 def protection_of(work: Work, sizer: DeviceSizer, plan: FeederPlan) -> Protection:
@@ -158,8 +179,7 @@ def _tap(work: Work, sizer: DeviceSizer, plan: FeederPlan) -> Protection:
     ahead = sizer.ahead_of(plan.source.tag)
     main = sizer.main(plan.target.tag).device
     end = protecting_rating(main)
-    length = plan.feed.length_ft.value if plan.feed.length_ft else None
-    rule = rule_for_length(tap_rules(work.edition), "feeder", length) if length is not None else None
+    rule = feeder_tap_rule(work.edition, plan.feed)
     least, reason, clause = end or 0.0, "the device that they end in", "240.21(B)"
     if rule is None and ahead is not None:
         return Protection(ahead, least_a=ahead, reason="no tap rule: the whole rating ahead", ground_device_a=ahead)

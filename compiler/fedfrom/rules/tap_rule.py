@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
-from fedfrom.formulas.taps import rule_for_length
-from fedfrom.passes.feeder_conductors import tap_rules
+from fedfrom.passes.feeder_conductors import feeder_tap_rule
 from fedfrom.passes.sizing_devices import protecting_rating
 from fedfrom.passes.sizing_review import FeederReview, Review
 from fedfrom.results.notation import amperes_text
 from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, not_checked, review_of
+
+ONE_DEVICE = frozenset({"feeder_tap_25_ft", "outside_tap"})
 
 
 def check(design: Design) -> Iterator[Finding]:
@@ -35,18 +36,19 @@ def _check(design: Design, laid_open: Review, each: FeederReview) -> Iterator[Fi
     usable = each.wiring.option.usable_a
     if usable >= ahead - 0.001:
         return
-    rule = rule_for_length(tap_rules(edition), "feeder", feeder.length_ft)
+    rule = feeder_tap_rule(edition, each.plan.feed)
     clause = edition.clause(rule.clause if rule else "240.21(B)")
     if rule is None:
         text = f"{feeder.length_ft:g} ft, and its conductors carry {amperes_text(usable)} of {amperes_text(ahead)}"
-        yield breach("tap-rule", feeder.id, f"{feeder.id}: {text}", feeder.span, clause, advice="shorten it to 25 ft")
+        advice = "shorten it to 25 ft, or run it outside all the way"
+        yield breach("tap-rule", feeder.id, f"{feeder.id}: {text}", feeder.span, clause, advice=advice)
         return
     if usable < each.protection.least_a - 0.001:
         text = f"{amperes_text(usable)}, {each.protection.reason} asks for {amperes_text(each.protection.least_a)}"
         yield breach(
             "tap-rule", feeder.id, f"{feeder.id}: {text}", each.wiring.span, clause, advice="take larger conductors"
         )
-    elif protecting_rating(laid_open.sizer.main(feeder.target).device) is None and rule.key == "feeder_tap_25_ft":
+    elif protecting_rating(laid_open.sizer.main(feeder.target).device) is None and rule.key in ONE_DEVICE:
         text = "the tap does not end in one device"
         yield breach("tap-rule", feeder.id, f"{feeder.id}: {text}", feeder.span, clause, advice="write a main breaker")
 

@@ -62,13 +62,13 @@ RULE = Rule(
     id="ups-on-battery",
     severity=Severity.NOTE,
     title="on its battery a UPS gives so little fault current that devices below it may not trip",
-    why="An inverter limits its current; without the bypass a fault stays until the UPS gives up and all its loads drop.",
+    why="An inverter limits its current; without the bypass a fault stays until the UPS gives up and drops its loads.",
     clause="practice",
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
     voltage         480Y/277 V
-    fault           18 kA at service point, X/R 4
+    fault           15 kA at service point, X/R 4
 }
 panelboard MDP "Main panel" {
     fed from        UT, 20 ft
@@ -91,7 +91,7 @@ panelboard UP1 "Servers" {
 project "Example" { code NEC 2023 }
 utility UT {
     voltage         480Y/277 V
-    fault           18 kA at service point, X/R 4
+    fault           15 kA at service point, X/R 4
 }
 panelboard MDP "Main panel" {
     fed from        UT, 20 ft

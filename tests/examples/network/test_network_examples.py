@@ -75,7 +75,8 @@ def test_the_scalar_method_reads_low() -> None:
     results = results_of(example("missing-root-of-three"))
     bus, end = fault_at(results, "BUS"), fault_at(results, "PARALLEL")
     run = results.feeders["PARALLEL"]
-    assert run.conductors is not None and run.length_ft is not None
+    assert run.conductors is not None
+    assert run.length_ft is not None
     z = complex(run.conductors.r_ohm_per_kft or 0, run.conductors.x_ohm_per_kft or 0) * run.length_ft / 1000 / 2
     scalar = point_to_point(bus.three_phase_a, 230, z)
     assert scalar < end.three_phase_a
@@ -85,7 +86,7 @@ def test_the_scalar_method_reads_low() -> None:
 @pytest.mark.parametrize(
     ("name", "tag", "state", "published", "volts"),
     [
-        # source: Dunia Listrik blog, MVA method, four levels with a generator and lumped motors; all at 1/100 of the power
+        # source: Dunia Listrik blog, MVA method, four levels with a generator and lumped motors; at 1/100
         ("going-down-without-motors", "T1", "G1 lost", 531.25, 480),
         ("going-down-without-motors", "B13", "Normal", 1031.25, 480),
         ("going-down-without-motors", "B6", "Normal", 167.51, 415),
@@ -128,7 +129,7 @@ def test_ohmic_chain(tag: str, published: float, tolerance: float) -> None:
 @pytest.mark.parametrize(
     ("tag", "right", "printed"),
     [
-        # source: a short-circuit sheet on a document site: WRONG in print by sqrt(3), and the second run left out the first
+        # source: a short-circuit sheet on a document site: WRONG in print by sqrt(3); the second left out the first run
         ("MDP", 26_775, 46_377.67),
         ("PARALLEL", 18_759, 32_493.03),
         ("AFTER", 17_447, None),
@@ -152,7 +153,8 @@ def test_a_sheet_that_forgets_the_root_of_three(tag: str, right: float, printed:
 )
 def test_line_to_neutral_at_a_center_tap(tag: str, ratio: float, tolerance: float) -> None:
     fault = fault_at(results_of(example("center-tap-limits")), tag)
-    assert fault.line_line_a is not None and fault.line_ground_a is not None
+    assert fault.line_line_a is not None
+    assert fault.line_ground_a is not None
     assert fault.line_ground_a / fault.line_line_a == near(ratio, tolerance)
 
 
@@ -222,12 +224,13 @@ def test_multiplying_factor_above_the_test_x_over_r(tag: str, factor: float) -> 
     results = results_of(example("multiplying-factors"))
     placed = next(each for each in placed_devices(results) if each.subject == f"{tag}.main")
     duty = adjusted_duty(results, placed)
-    assert duty is not None and placed.device.fault_a is not None
+    assert duty is not None
+    assert placed.device.fault_a is not None
     assert duty / placed.device.fault_a == near(factor, 0.001)
 
 
 def test_motors_between_the_devices_of_a_series_pair() -> None:
-    # source: continuing-education course on series ratings: 1 % of 10 kA is 100 A (NEC 240.86(C)); cases ours: 95 and 110
+    # source: continuing-education course on series ratings: 1 % of 10 kA is 100 A (NEC 240.86(C)); ours 95 and 110
     told = [finding.subject for finding in compiled(example("series-pair")).findings if finding.rule == "series-motors"]
     assert told == ["BAD1"]
 
@@ -238,7 +241,7 @@ def test_motors_between_the_devices_of_a_series_pair() -> None:
 @pytest.mark.parametrize(
     ("name", "volts", "tolerance"),
     [
-        # source: EC&M, basics of calculating voltage drop: 20 A, 480 V 3-phase, Z 1.1 and 1.7 ohm per 1000 ft, 3 % = 14.4 V
+        # source: EC&M, basics of calculating voltage drop: 20 A, 480 V 3-phase, Z 1.1, 1.7 ohm/kft, 3 % = 14.4 V
         ("10 AWG, 200 ft", 7.62, 0.002),  # printed 7.7
         ("10 AWG, 500 ft", 19.05, 0.002),  # printed 18: wrong, 1.732 x 500 x 1.1 x 20 / 1000 is 19.05
         ("12 AWG, 200 ft", 11.78, 0.002),
