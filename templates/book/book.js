@@ -28,7 +28,8 @@
       }
       return null;
     }
-    if (["frame", "legend", "piece", "below"].includes(kind)) return null;
+    if (kind === "piece") return feeder(id) ?? thing(id); // a feeder that comes in from another sheet
+    if (["frame", "legend", "below"].includes(kind)) return null;
     return thing(id) ?? thing(less(id));
   }
 
@@ -248,6 +249,8 @@
     const copy = source.cloneNode(true);
     copy.removeAttribute("id");
     copy.querySelectorAll("[id]").forEach((node) => node.removeAttribute("id"));
+    // Clauses stand at the right of a wide page; in the narrow panel they follow their line.
+    copy.querySelectorAll("pre").forEach((node) => { node.textContent = node.textContent.replace(/\s{3,}\[/g, "  ["); });
     return copy;
   }
 

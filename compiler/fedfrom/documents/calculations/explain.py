@@ -24,7 +24,7 @@ def explanation(subjects: Subjects, answer: Answer, form: str, path: str, *, who
     """The text for an answer that was found; `whole` gives every calculation of a thing instead of the list."""
     design = subjects.design
     if answer.rule or answer.findings:
-        return _about_findings(design, answer, form)
+        return _about_findings(subjects, answer, form)
     chosen = answer.subjects
     if answer.tag:
         if not whole:
@@ -37,14 +37,14 @@ def explanation(subjects: Subjects, answer: Answer, form: str, path: str, *, who
     return "\n".join(render(calculation(design, design.results.derivations[name])) for name in chosen)
 
 
-def _about_findings(design: Design, answer: Answer, form: str) -> str:
+def _about_findings(subjects: Subjects, answer: Answer, form: str) -> str:
     parts = []
     name = answer.rule or answer.findings[0].rule
     rule = next((each for each in all_rules() if each.id == name), None)
     if rule is not None:
-        parts.append(_rule_text(design, rule, answer.rule != "", len(answer.findings), form))
+        parts.append(_rule_text(subjects.design, rule, answer.rule != "", len(answer.findings), form))
     for finding in answer.findings:
-        parts.append(_finding_text(design, finding, form))
+        parts.append(_finding_text(subjects, finding, form))
     return "\n".join(parts)
 
 
@@ -63,9 +63,10 @@ def _rule_text(design: Design, rule: Rule, with_count: bool, count: int, form: s
     return "\n".join(lines) + "\n"
 
 
-def _finding_text(design: Design, finding: Finding, form: str) -> str:
+def _finding_text(subjects: Subjects, finding: Finding, form: str) -> str:
+    design = subjects.design
     reason = next((reason for each, reason in design.results.accepted if each == finding), "")
-    related = related_subjects(design, finding)
+    related = related_subjects(subjects, finding)
     if form == "markdown":
         place = place_of(design, finding.span)
         lines = [f"#### {escape(finding.rule)} on {escape(finding.subject)}", "", escape(finding.message), ""]
@@ -83,9 +84,7 @@ def _finding_text(design: Design, finding: Finding, form: str) -> str:
     return text
 
 
-def related_subjects(design: Design, finding: Finding) -> tuple[str, ...]:
+def related_subjects(subjects: Subjects, finding: Finding) -> tuple[str, ...]:
     """The calculations that the subject of a finding has, the first few."""
-    start = f"{finding.subject}."
-    own = [each for each in design.results.derivations if each.startswith(start)]
-    near = [each for each in own if each.removeprefix(start).removeprefix("feeder.").count(".") == 0]
-    return tuple(near[:8])
+    answer = subjects.answer(finding.subject)
+    return (subjects.of_tag(answer.tag) if answer.tag else answer.subjects)[:10]

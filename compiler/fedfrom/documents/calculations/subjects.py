@@ -99,9 +99,16 @@ class Subjects:
         if rule in rules or any(finding.rule == rule for finding in self._findings()):
             return self._of_rule(rule, subject, rules)
         found = self._exact(name)
-        if found is None and name.casefold() in self.folded:
-            found = self._exact(self.folded[name.casefold()])
+        if found is None:
+            found = self._exact(self._in_its_case(name))
         return found or Answer(close=self._near(name, rules))
+
+    def _in_its_case(self, name: str) -> str:
+        """A name with the letters that the design gives it; a property is in small ones."""
+        if name.casefold() in self.folded:
+            return self.folded[name.casefold()]
+        head, dot, word = name.rpartition(".")
+        return f"{self.folded[head.casefold()]}.{word.casefold()}" if head.casefold() in self.folded and dot else name
 
     def _exact(self, name: str) -> Answer | None:
         derivations = self.design.results.derivations
@@ -165,7 +172,8 @@ class Subjects:
         if own is not None:
             start = own.tag or head
             properties = self.of_tag(start) if own.tag else own.subjects
-            close = nearest(name, properties)
+            rows = [key for key in self.circuits if key.startswith(f"{start}.")]
+            close = nearest(name, [*properties, *rows])
             return close or tuple(properties[:6])
         return nearest(name, [*self.tags(), *self.circuits, *self.design.results.derivations, *sorted(rules)])
 
