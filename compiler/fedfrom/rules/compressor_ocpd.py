@@ -50,7 +50,7 @@ panelboard MDP "Main panel" {
     fed from    UT, 20 ft
     main        breaker 225 A
     place       indoor "Electrical room"
-    cooling     "Cold store unit" 24 A, 208 V 1-phase, 40 ft, breaker 60 A
+    cooling     "Cold store unit"       24 A, 208 V 1-phase, 40 ft, breaker 60 A
 }
 """,
     good="""fedfrom 1
@@ -63,7 +63,7 @@ panelboard MDP "Main panel" {
     fed from    UT, 20 ft
     main        breaker 225 A
     place       indoor "Electrical room"
-    cooling     "Cold store unit" 24 A, 208 V 1-phase, 40 ft, breaker 50 A
+    cooling     "Cold store unit"       24 A, 208 V 1-phase, 40 ft, breaker 50 A
 }
 """,
     check=check,

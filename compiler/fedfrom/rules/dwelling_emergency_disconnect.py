@@ -1,4 +1,4 @@
-"""A house has no emergency disconnect outside, or no surge protection at its service."""
+"""A house has no emergency disconnect outside."""
 
 from __future__ import annotations
 
@@ -31,17 +31,12 @@ def check(design: Design) -> Iterator[Finding]:
             message = f"{tag}, the service disconnect of a dwelling, is inside"
             advice = "put it outdoors, or a disconnect ahead of it that is"
             yield breach("dwelling-emergency-disconnect", tag, message, place.span, clause, advice=advice)
-        if item.facts.first("surge device") is None:
-            message = f"{tag}, the service of a dwelling, has no surge device"
-            advice = "write `surge device 50 kA`"
-            clause = design.edition.clause("230.67")
-            yield breach("dwelling-emergency-disconnect", tag, message, gear.span, clause, advice=advice)
 
 
 RULE = Rule(
     id="dwelling-emergency-disconnect",
     severity=Severity.ERROR,
-    title="a house has no emergency disconnect outside, or no surge protection at its service",
+    title="a house has no emergency disconnect outside",
     why=(
         "Firefighters cut the power before they open the roof. They can do it only where the disconnect is "
         "outside and marked."

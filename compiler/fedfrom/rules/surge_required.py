@@ -5,29 +5,25 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
-from fedfrom.model.items import Status
+from fedfrom.graph.walk import below
+from fedfrom.model.items import Item, Status
+from fedfrom.results.types import GearResult
 from fedfrom.rules import reach
 from fedfrom.rules.ats_class import classes_of_gear
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
 BOARDS = ("panelboard", "switchboard")
+FOR_ELEVATORS = ("emergency", "legally required", "critical operations")  # 620.51(E)
 
 
 def check(design: Design) -> Iterator[Finding]:
     classes = classes_of_gear(design)
     for tag, gear in design.results.gear.items():
         item = design.model.items[tag]
-        if gear.status is not Status.NEW or gear.by or item.facts.first("surge device") is not None:
+        if gear.status is not Status.NEW or gear.by or _has_surge_device(item):
             continue
-        reason, key = "", ""
-        if gear.gear_class in BOARDS and classes.get(tag) == "emergency":
-            reason, key = "is part of an emergency system", "700.8"
-        elif item.kind == "fire pump controller":
-            reason, key = "is a fire pump controller", "695.15"
-        elif item.facts.first("dwelling") is not None and _feeders_too(design) and not gear.service_equipment:
-            reason, key = "serves a dwelling unit", "215.18"
-        if reason:
+        for reason, key in _reasons(design, item, gear, classes.get(tag, "")):
             yield breach(
                 "surge-required",
                 tag,
@@ -36,16 +32,39 @@ def check(design: Design) -> Iterator[Finding]:
                 design.edition.clause(key),
                 advice="write `surge device 100 kA`",
             )
+            break
 
 
-def _feeders_too(design: Design) -> bool:
-    return any(row["key"] == "spd_feeder_2023" for row in design.edition.rows("gear_rules_nec"))
+def _reasons(design: Design, item: Item, gear: GearResult, system_class: str) -> Iterator[tuple[str, str]]:
+    """Why gear must have a surge device, with the clause; none where it need not."""
+    if gear.gear_class in BOARDS and system_class == "emergency":
+        yield "is part of an emergency system", "700.8"
+    if item.kind == "fire pump controller":
+        yield "is a fire pump controller", "695.15"
+    elevator = any(load.kind == "elevator" for load in item.loads)
+    if elevator and system_class in FOR_ELEVATORS and design.edition.year >= 2020:
+        yield f"feeds an elevator on the {system_class} system", "620.51"
+    if item.facts.first("dwelling") is not None and not gear.service_equipment and design.edition.year >= 2023:
+        yield "serves a dwelling unit", "215.18"
+    if gear.service_equipment and design.edition.year >= 2020 and _unprotected_dwelling(design, item.tag):
+        yield "is the service of dwelling units", "230.67"
+
+
+def _has_surge_device(item: Item) -> bool:
+    return item.facts.first("surge device") is not None
+
+
+def _unprotected_dwelling(design: Design, service: str) -> bool:
+    """Whether a dwelling unit on this service has no surge device of its own: the next level may have it (230.67 Ex.)."""
+    units = (design.model.items[tag] for tag in below(design.network, design.plan.normal, service))
+    return any(unit.facts.first("dwelling") is not None and not _has_surge_device(unit) for unit in units)
 
 
 def _applies(design: Design) -> bool:
     return (
         reach.dwellings(design)
         or reach.kinds("fire pump controller")(design)
+        or reach.loads_of("elevator")(design)
         or reach.system_classes("emergency")(design)
     )
 

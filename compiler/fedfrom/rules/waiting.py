@@ -18,33 +18,33 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 225 A
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 225 A
+    place       indoor "Electrical room"
 }
 panelboard LP1 {
-    fed from MPD, 40 ft, breaker 100 A
-    place    indoor "Hall"
+    fed from    MPD, 40 ft, breaker 100 A
+    place       indoor "Hall"
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage 208Y/120 V
-    fault   9 kA at service point, X/R 5
+    voltage     208Y/120 V
+    fault       9 kA at service point, X/R 5
 }
 panelboard MDP "Main panel" {
-    fed from UT, 20 ft
-    main     breaker 225 A
-    place    indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 225 A
+    place       indoor "Electrical room"
 }
 panelboard LP1 {
-    fed from MDP, 40 ft, breaker 100 A
-    place    indoor "Hall"
+    fed from    MDP, 40 ft, breaker 100 A
+    place       indoor "Hall"
 }
 """,
 )
