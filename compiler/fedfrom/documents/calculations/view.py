@@ -87,7 +87,9 @@ def place_of(design: Design, span: Span | None) -> str:
 
 
 def _origin(design: Design, derivation: Derivation) -> str:
-    if derivation.subject.rpartition(".")[2] in COMPUTED:
+    subject, _, what = derivation.subject.rpartition(".")
+    neutral_load = what == "neutral" and subject in design.network.nodes  # not the conductor "DP1.feeder.neutral"
+    if what in COMPUTED or neutral_load:
         return "computed"
     if derivation.origin is Origin.CHOSEN:
         return "chosen"
