@@ -20,6 +20,8 @@ from fedfrom.results.types import Results
 
 LEAST_SHEETS = 4
 """From so many sheets on a one-line has an overview."""
+NAMED = frozenset({"piece", "fed", "source", "island", "root"})
+"""Kinds of groups whose id is the part that stands in them."""
 SHOWN = frozenset({"source", "board", "transformer", "transfer"})
 MOST_BOXES = 60
 LINE = 0.20
@@ -47,9 +49,10 @@ def places_of(sheets: Iterable[tuple[str, Paper, Sequence[Shape]]]) -> dict[str,
     found: dict[str, tuple[str, str]] = {}
     for number, paper, shapes in sheets:
         for group, (x, y) in groups(shapes):
-            flagged = any(isinstance(shape, Group) and shape.kind == "flag" for shape in group.shapes)
-            if group.id and group.kind in ("piece", "fed", "source", "island", "root") and not flagged:
-                found.setdefault(group.id, (number, paper.zone(x, y)))
+            if group.kind not in NAMED or not group.id or group.id in found:
+                continue
+            if not any(isinstance(shape, Group) and shape.kind == "flag" for shape in group.shapes):
+                found[group.id] = (number, paper.zone(x, y))
     return found
 
 

@@ -10,7 +10,8 @@ from importlib import resources
 from math import ceil, cos, radians, sin, tan
 
 from fedfrom.drawing.lettering import CAP_HEIGHT
-from fedfrom.drawing.scene import Arc, Circle, Drawing, Group, Label, Point, Polyline, Shape, Sheet, Stroke
+from fedfrom.drawing.scene import Arc, Circle, Drawing, Label, Point, Polyline, Sheet, Stroke
+from fedfrom.drawing.shapes import walk
 
 _PRELUDE = """#set document(title: "{title}", date: none)
 #set page(margin: 0pt)
@@ -20,7 +21,6 @@ _PRELUDE = """#set document(title: "{title}", date: none)
 #let t(x, y, s, b, body) = at(x, y, text(size: s * 1in, weight: b, body))
 #let v(x, y, s, b, body) = at(x, y, rotate(-90deg, origin: top + left, text(size: s * 1in, weight: b, body)))
 #let p(stroke, fill, ..points) = at(0, 0, curve(stroke: stroke, fill: fill, ..points))
-#let c(x, y, r, stroke, fill) = at(x - r, y - r, circle(radius: r * 1in, stroke: stroke, fill: fill))
 #let m(x, y) = curve.move((x * 1in, y * 1in))
 #let l(x, y) = curve.line((x * 1in, y * 1in))
 #let q(a, b, d, e, x, y) = curve.cubic((a * 1in, b * 1in), (d * 1in, e * 1in), (x * 1in, y * 1in))
@@ -72,29 +72,31 @@ def _name(stroke: Stroke, strokes: dict[Stroke, str]) -> str:
 
 
 def _page(sheet: Sheet, strokes: dict[Stroke, str]) -> str:
-    out = [f"#page(width: {_number(sheet.width)}in, height: {_number(sheet.height)}in)[#{{"]
-    _write(sheet.shapes, (0.0, 0.0), out, strokes)
-    out.append("}]")
-    return "\n".join(out)
-
-
-def _write(shapes: tuple[Shape, ...], at: Point, out: list[str], strokes: dict[Stroke, str]) -> None:
-    for shape in shapes:
-        if isinstance(shape, Group):
-            _write(shape.shapes, (at[0] + shape.at[0], at[1] + shape.at[1]), out, strokes)
-        elif isinstance(shape, Polyline):
-            points = [(x + at[0], y + at[1]) for x, y in shape.points]
-            steps = [f"m({_pair(points[0])})", *(f"l({_pair(point)})" for point in points[1:])]
-            steps += ["z"] if shape.closed else []
-            out.append(f"p({_name(shape.stroke, strokes)}, {_fill(shape.filled)}, {', '.join(steps)})")
-        elif isinstance(shape, Circle):
-            center = (shape.center[0] + at[0], shape.center[1] + at[1])
-            radius = _number(shape.radius)
-            out.append(f"c({_pair(center)}, {radius}, {_name(shape.stroke, strokes)}, {_fill(shape.filled)})")
-        elif isinstance(shape, Arc):
-            out.append(f"p({_name(shape.stroke, strokes)}, none, {_arc(shape, at)})")
+    paths: dict[tuple[Stroke, bool], list[str]] = {}
+    texts: list[str] = []
+    for shape, at in walk(sheet.shapes):
+        if isinstance(shape, Label):
+            texts.append(_text(shape, at))
         else:
-            out.append(_text(shape, at))
+            filled = not isinstance(shape, Arc) and shape.filled
+            paths.setdefault((shape.stroke, filled), []).append(_steps(shape, at))
+    # Everything of one stroke is one path: far fewer things to lay out, and all of it is black.
+    drawn = [
+        f"p({_name(stroke, strokes)}, {_fill(filled)}, {', '.join(steps)})" for (stroke, filled), steps in paths.items()
+    ]
+    head = f"#page(width: {_number(sheet.width)}in, height: {_number(sheet.height)}in)[#{{"
+    return "\n".join([head, *drawn, *texts, "}]"])
+
+
+def _steps(shape: Polyline | Circle | Arc, at: Point) -> str:
+    """The steps of a path along a shape."""
+    if isinstance(shape, Arc):
+        return _arc(shape, at)
+    if isinstance(shape, Circle):
+        return _arc(Arc(shape.center, shape.radius, 0.0, 360.0, shape.stroke), at) + ", z"
+    points = [(x + at[0], y + at[1]) for x, y in shape.points]
+    steps = [f"m({_pair(points[0])})", *(f"l({_pair(point)})" for point in points[1:])]
+    return ", ".join([*steps, "z"] if shape.closed else steps)
 
 
 def _pair(point: Point) -> str:

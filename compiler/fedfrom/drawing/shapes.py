@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from functools import lru_cache
 from math import cos, radians, sin
 from typing import TypeAlias
 
@@ -47,7 +48,7 @@ LOUD = ("NOT KNOWN", "NOT ESTABLISHED")
 
 
 def _bold(text: str, index: int, bold_first: bool) -> bool:
-    return (bold_first and index == 0) or any(words in text for words in LOUD)
+    return (bold_first and index == 0) or ("NOT " in text and any(words in text for words in LOUD))
 
 
 def text_block(
@@ -100,22 +101,34 @@ def block_height(count: int, height: float = TEXT, pitch: float = LINE_PITCH) ->
 
 def walk(shapes: Iterable[Shape], at: Point = (0.0, 0.0)) -> Iterator[tuple[Primitive, Point]]:
     """Every shape that is not a group, with the offset of the groups around it."""
-    for shape in shapes:
-        if isinstance(shape, Group):
-            yield from walk(shape.shapes, (at[0] + shape.at[0], at[1] + shape.at[1]))
+    pending = [(iter(shapes), at)]
+    while pending:
+        rest, origin = pending[-1]
+        for shape in rest:
+            if isinstance(shape, Group):
+                pending.append((iter(shape.shapes), (origin[0] + shape.at[0], origin[1] + shape.at[1])))
+                break
+            yield shape, origin
         else:
-            yield shape, at
+            pending.pop()
 
 
 def groups(shapes: Iterable[Shape], at: Point = (0.0, 0.0)) -> Iterator[tuple[Group, Point]]:
     """Every group, outer ones first, with its absolute origin."""
-    for shape in shapes:
-        if isinstance(shape, Group):
-            origin = (at[0] + shape.at[0], at[1] + shape.at[1])
-            yield shape, origin
-            yield from groups(shape.shapes, origin)
+    pending = [(iter(shapes), at)]
+    while pending:
+        rest, origin = pending[-1]
+        for shape in rest:
+            if isinstance(shape, Group):
+                inner = (origin[0] + shape.at[0], origin[1] + shape.at[1])
+                yield shape, inner
+                pending.append((iter(shape.shapes), inner))
+                break
+        else:
+            pending.pop()
 
 
+@lru_cache(maxsize=4096)
 def arc_points(arc: Arc, count: int = 8) -> tuple[Point, ...]:
     """Points on an arc, ends included."""
     span = arc.end_deg - arc.start_deg
@@ -131,6 +144,12 @@ def _label_box(shape: Label) -> Box:
     return (x + shift, y - shape.height, x + shift + shape.width, y + DESCENT * shape.height)
 
 
+def _segment_box(one: Point, other: Point, pad: float, at: Point) -> Box:
+    left, right = (one[0], other[0]) if one[0] <= other[0] else (other[0], one[0])
+    top, bottom = (one[1], other[1]) if one[1] <= other[1] else (other[1], one[1])
+    return (left - pad + at[0], top - pad + at[1], right + pad + at[0], bottom + pad + at[1])
+
+
 def bounds(shape: Shape, at: Point = (0.0, 0.0)) -> Box:
     """The bounding box of a shape, line thickness included."""
     if isinstance(shape, Group):
@@ -143,6 +162,8 @@ def bounds(shape: Shape, at: Point = (0.0, 0.0)) -> Box:
     else:
         points = shape.points if isinstance(shape, Polyline) else arc_points(shape)
         pad = shape.stroke.weight_mm / 50.8
+        if len(points) == 2:
+            return _segment_box(points[0], points[1], pad, at)
         box = (
             min(p[0] for p in points) - pad,
             min(p[1] for p in points) - pad,
