@@ -55,7 +55,7 @@ def _has_surge_device(item: Item) -> bool:
 
 
 def _unprotected_dwelling(design: Design, service: str) -> bool:
-    """Whether a dwelling unit on this service has no surge device of its own: the next level may have it (230.67 Ex.)."""
+    """Whether a dwelling unit on this service has no surge device: the next level may have it (230.67 exception)."""
     units = (design.model.items[tag] for tag in below(design.network, design.plan.normal, service))
     return any(unit.facts.first("dwelling") is not None and not _has_surge_device(unit) for unit in units)
 
