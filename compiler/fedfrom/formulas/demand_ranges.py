@@ -6,6 +6,8 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+LEAST_KW, LARGEST_KW = 1.75, 27.0  # what Table 220.55 covers, over the one and to the other
+
 
 @dataclass(frozen=True, slots=True)
 class RangeRow:
@@ -41,14 +43,14 @@ def range_demand_kw(ratings_kw: Sequence[float], rows: Sequence[RangeRow], incre
 
     NEC 220.55 with its notes: column C, raised for ratings over 12 kW (notes 1 and 2); where ratings are not over
     8.75 kW, columns A and B on the nameplates instead (note 3); the least of what is permitted. Ratings of 1.75 kW and
-    less are not covered by the table and count in full.
+    less and over 27 kW are not covered by the table and count in full.
     """
-    small = [kw for kw in ratings_kw if kw <= 1.75]
-    covered = [kw for kw in ratings_kw if kw > 1.75]
+    covered = [kw for kw in ratings_kw if LEAST_KW < kw <= LARGEST_KW]
+    in_full = sum(kw for kw in ratings_kw if not LEAST_KW < kw <= LARGEST_KW)
     if not covered:
-        return sum(small)
+        return in_full
     by_column_c = _column_c_raised(covered, rows, increase_pct_per_kw)
-    return sum(small) + min(by_column_c, _by_nameplate(covered, rows, increase_pct_per_kw))
+    return in_full + min(by_column_c, _by_nameplate(covered, rows, increase_pct_per_kw))
 
 
 def _column_c_raised(ratings_kw: Sequence[float], rows: Sequence[RangeRow], increase_pct_per_kw: float) -> float:

@@ -208,7 +208,8 @@ def _kitchen(loads: Sequence[Counted], context: NodeContext) -> list[Demand]:
     demand = kitchen_demand(pieces, rows)
     percent = factor_by_count(len(pieces), rows)
     two_largest = demand > sum(pieces) * percent / 100 + 1e-6
-    factor = "the two largest" if two_largest else f"{len(pieces)} pieces at {percent:g} %"
+    several = "s" if len(pieces) > 1 else ""
+    factor = "the two largest" if two_largest else f"{len(pieces)} piece{several} at {percent:g} %"
     return [Demand("kitchen", share(loads, demand, sum(pieces)), factor, "220.56")]
 
 

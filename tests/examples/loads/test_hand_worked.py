@@ -443,3 +443,10 @@ def test_lighting_by_outlets() -> None:
     found = load('    lighting "Pendants" [40 * 180 VA]\n    lighting "High bay" [12 * 600 VA]\n', WYE)
     assert found.demand_va == pytest.approx(14400)
     assert found.continuous_va == pytest.approx(14400)
+
+
+def test_cooking_that_the_table_does_not_cover() -> None:
+    """Table 220.55 is for more than 1.75 kW, its notes go to 27 kW: a hot plate of 1.5 kW and an oven of 30 kW count in
+    full beside a 12 kW range of 8 kW demand."""
+    found = load('    range "Range" 12 kW\n    range "Hot plate" 1.5 kW\n    range "Hearth" 30 kW\n')
+    assert category(found, "range") == pytest.approx(8000 + 1500 + 30000)
