@@ -225,13 +225,13 @@ def test_the_defaults_of_the_library_differ() -> None:
     assert abs(default / ours(STUDY).faults["B0"]["Normal"].three_phase_a - 1) > 0.05
 
 
-@settings(max_examples=8, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=4, deadline=None, suppress_health_check=list(HealthCheck))
 @given(systems())
 def test_random_radial_systems(system: System) -> None:
     compare(system)
 
 
-@settings(max_examples=4, deadline=None, suppress_health_check=list(HealthCheck))
+@settings(max_examples=2, deadline=None, suppress_health_check=list(HealthCheck))
 @given(st.floats(10, 150), st.floats(0.3, 1.0), st.floats(50, 400), st.floats(0.03, 0.3), st.floats(0.03, 0.08))
 def test_drop_against_a_power_flow(kw: float, factor: float, feet: float, r: float, x: float) -> None:
     """The exact form gives the voltage that a power flow finds, from the flow's own current and load angle."""

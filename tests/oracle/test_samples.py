@@ -20,7 +20,7 @@ AGREE = 1e-9
 def test_source_side_of_every_bus_in_every_state(name: str) -> None:
     design = design_of(SPECS / name)
     compared = 0
-    solved = solved_impedances(design)
+    (solved,) = solved_impedances(design)
     for state in design.plan.states:
         for tag, faults in design.results.faults.items():
             ours = faults.get(state.name)

@@ -53,27 +53,39 @@ class _Net:
         return self.buses[place]
 
 
-def solved_impedances(design: Design) -> dict[Place, complex]:
-    """The impedance of the source side at every node of every state that the solver finds, ohm, motors included."""
+def solved_impedances(*several: Design) -> tuple[dict[Place, complex], ...]:
+    """The impedance of the source side at every node of every state that the solver finds, ohm, motors included.
+
+    Several designs are islands of one network, as the library takes long to start one.
+    """
     from pandapower import shortcircuit
 
-    made = _gather(design)
+    made = _Net()
+    islands = []
+    for design in several:
+        made.buses = {}
+        _gather(design, made)
+        islands.append(made.buses)
     net = _create(made, GREATEST_C)
     net.trafo["power_station_unit"] = True  # no correction of transformers
     shortcircuit.calc_sc(net, fault="3ph", case="max", lv_tol_percent=6)
     found = net.res_bus_sc
-    return {
-        place: complex(found.rk_ohm.loc[bus], found.xk_ohm.loc[bus])
-        for place, bus in made.buses.items()
-        if math.isfinite(found.ikss_ka.loc[bus])
-    }
+    return tuple(
+        {
+            place: complex(found.rk_ohm.loc[bus], found.xk_ohm.loc[bus])
+            for place, bus in island.items()
+            if math.isfinite(found.ikss_ka.loc[bus])
+        }
+        for island in islands
+    )
 
 
 def default_currents(design: Design) -> dict[Place, float]:
     """What the library's default call says, A: with its own voltage factor and correction of transformers."""
     from pandapower import shortcircuit
 
-    made = _gather(design)
+    made = _Net()
+    _gather(design, made)
     net = _create(made, 1.0)
     shortcircuit.calc_sc(net, fault="3ph", case="max")
     return {place: 1000 * float(net.res_bus_sc.ikss_ka.loc[bus]) for place, bus in made.buses.items()}
@@ -110,9 +122,9 @@ def _create(made: _Net, source_factor: float) -> Any:
     return net
 
 
-def _gather(design: Design) -> _Net:
+def _gather(design: Design, made: _Net) -> None:
     work = work_of(design)
-    data, made = network_data(work), _Net()
+    data = network_data(work)
     for state in work.plan.states:
         for tag in state.order:
             _add_node(work, data, state, made, tag)
@@ -125,7 +137,6 @@ def _gather(design: Design) -> _Net:
                 scale = 1.0 if group.phases == 3 else 2 / math.sqrt(3)
                 amperes[kind] = amperes.get(kind, 0.0) + group.full_load_a * scale
             made.motors += [(bus or 0, full_load, *kind) for kind, full_load in amperes.items()]
-    return made
 
 
 def _add_node(work: Work, data: NetworkData, state: State, made: _Net, tag: str) -> None:
@@ -149,9 +160,9 @@ def _add_source(work: Work, data: NetworkData, made: _Net, place: Place) -> None
 def _add_run(work: Work, data: NetworkData, made: _Net, edge: Edge, parent: Place, arriving: Place) -> None:
     wires, length = _wires(work, edge)
     source, feed = data.sources.get(parent[1]), edge.feed
-    if source is not None and source.at_service_point and feed is not None:
-        if "utility" in (feed.by, feed.conductors.wire.by):
-            length = 0.0
+    by_utility = feed is not None and "utility" in (feed.by, feed.conductors.wire.by)
+    if source is not None and source.at_service_point and by_utility:
+        length = 0.0
     start = made.buses[parent]
     if length == 0.0 and arriving not in made.buses:
         made.buses[arriving] = start

@@ -171,8 +171,8 @@ def three_wire(voltage: str, loads: str, service: str) -> str:
     ],
 )  # fmt: skip
 def test_single_phase_three_wire_runs(voltage: str, service: str, loads: str, percent: float) -> None:
-    # In the last the currents turn with their own voltages to 122.5 degrees apart; the neutral carries 0.96 of them: the
-    # exact form is 3.60 %; the line-to-line form (2 x 5.77 V / 2 of 208 V) would say 3.26 %.
+    # In the last the currents turn with their own voltages to 122.5 degrees apart; the neutral carries 0.96 of
+    # them: the exact form is 3.60 %; the line-to-line form (2 x 5.77 V / 2 of 208 V) would say 3.26 %.
     close = 0.075 if service == SERVICE_208 else 0.001
     assert results(three_wire(voltage, loads, service)).feeders["LC"].drop_pct == pytest.approx(percent, abs=close)
 

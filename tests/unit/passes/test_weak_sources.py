@@ -1,0 +1,103 @@
+"""Closed transition, the smallest fault, the dip at a motor's start, single-phase motors, stated half windings."""
+
+from __future__ import annotations
+
+import pytest
+from tests.support.sizing import compile_text, row_of
+
+from fedfrom.results.types import Results
+
+SWITCHED = """fedfrom 1
+utility UT {
+ voltage 480Y/277 V
+ fault 20 kA at service point, X/R 8
+}
+switchboard MSB { fed from UT, 0 ft }
+generator G1 {
+ voltage 480Y/277 V
+ rating 150 kVA
+ subtransient 12 %, X/R 8
+ bond none
+}
+transfer switch ATS1 {
+ normal from MSB, 0 ft
+ emergency from G1, 0 ft
+ transition closed
+ rating 260 A
+ system optional standby
+}
+panelboard SL1 {
+ fed from ATS1, 0 ft
+ motor "Fan" 20 hp, code G, 90 ft
+}
+"""
+
+
+def results(text: str) -> Results:
+    return compile_text(text)[0].results
+
+
+def test_closed_transition_adds_both_sources() -> None:
+    found = results(SWITCHED.replace('motor "Fan" 20 hp, code G', 'equipment "Fan" 9 kVA, 480 V 3-phase'))
+    faults = found.faults["SL1"]
+    # 150 kVA at 12 %: 180.4 A / 0.12 = 1503.5 A, with R = X / 8 1491.9 A; one angle, so amperes add
+    assert faults["Normal"].three_phase_a == pytest.approx(20_000, rel=1e-9)
+    assert faults["UT lost"].three_phase_a == pytest.approx(1_491.9, rel=1e-4)
+    assert faults["ATS1 in closed transition"].three_phase_a == pytest.approx(21_491.9, rel=1e-5)
+
+
+def test_an_open_transition_has_no_such_state() -> None:
+    found = results(SWITCHED.replace("transition closed", "transition open"))
+    assert [state.name for state in found.states] == ["Normal", "UT lost"]
+
+
+def test_both_supplies_from_one_source_are_no_closed_transition() -> None:
+    text = SWITCHED.replace("emergency from G1, 0 ft", "emergency from MSB, 10 ft")
+    assert not any("closed transition" in state.name for state in results(text).states)
+
+
+def test_weakest_state_governs_start_and_smallest_fault() -> None:
+    row = row_of(results(SWITCHED), "Fan")
+    assert (row.start_dip_state, row.least_fault_state) == ("UT lost", "UT lost")
+    assert row.least_fault_a is not None
+    assert row.least_fault_a < (row.fault_load_end_a or 0) / 2
+    # 20 hp G: 125.8 kVA against 1491.9 A x 480 V x 1.732 = 1240 kVA: about a tenth
+    assert row.start_dip_pct == pytest.approx(100 * 125.8 / (125.8 + 1240), abs=0.8)
+
+
+@pytest.mark.parametrize("more", ["soft starter", "drive", "starter reduced voltage"])
+def test_no_dip_where_the_starter_decides(more: str) -> None:
+    assert row_of(results(SWITCHED.replace("code G", f"code G, {more}")), "Fan").start_dip_pct is None
+
+
+def test_wye_delta_takes_a_third() -> None:
+    full = row_of(results(SWITCHED), "Fan").start_dip_pct or 0
+    third = row_of(results(SWITCHED.replace("code G", "code G, starter wye-delta")), "Fan").start_dip_pct or 0
+    assert third == pytest.approx(full / 3, rel=0.1)
+
+
+def single_phase(lines: str, transformer: str = "") -> Results:
+    return results(
+        f"fedfrom 1\nutility UT {{\n voltage 120/240 V\n transformer 50 kVA, 2 %, X/R 5{transformer}\n}}\n"
+        f"load center LC {{\n fed from UT, 0 ft\n{lines}\n}}\n"
+    )
+
+
+def test_a_single_phase_motor_feeds_a_fault() -> None:
+    # 5 hp at 230 V: 28 A (Table 430.248), 4 times at X/R 5, the angle of the transformer: amperes add
+    without, with_motor = single_phase(""), single_phase(' motor "Pump" 5 hp, 240 V 1-phase, 10 ft')
+    plain, more = (found.faults["LC"]["Normal"].line_line_a for found in (without, with_motor))
+    assert plain is not None
+    assert more == pytest.approx(plain + 112, rel=1e-9)
+
+
+def test_a_stated_half_winding_replaces_the_rule() -> None:
+    # 50 kVA / 120 V / 0.025 = 16 667 A
+    found = single_phase("", ", half winding 2.5 % X/R 5").faults["LC"]["Normal"]
+    assert found.line_ground_a == pytest.approx(16_667, rel=1e-4)
+
+
+def test_a_tolerance_is_taken_off() -> None:
+    plain, low = single_phase(""), single_phase("", ", tolerance 7.5 %")
+    a, b = (found.faults["LC"]["Normal"].line_line_a or 0 for found in (plain, low))
+    assert b == pytest.approx(a / 0.925, rel=1e-9)
