@@ -30,7 +30,7 @@ def text_of(name: str, form: str = "text", *, whole: bool = False) -> str:
         ("DP1.class", "DP1.class"),
         ("DP1.phase", "DP1.feeder.phase"),
         ("DP1.wire", "DP1.feeder.phase"),
-        ("dp1.NEUTRAL", "DP1.feeder.neutral"),
+        ("dp1.RACEWAY", "DP1.feeder.raceway"),
         ("DP1.ground", "DP1.feeder.ground"),
         ("DP1.raceway", "DP1.feeder.raceway"),
         ("DP1.device", "DP1.feeder.device"),
@@ -55,6 +55,7 @@ def test_a_circuit_gives_all_its_values() -> None:
 
 
 def test_several_feeders_give_one_each() -> None:
+    assert answered("DP1.neutral") == ("DP1.neutral", "DP1.feeder.neutral")  # its load, and the conductor
     assert answered("ATS1.phase") == ("ATS1.normal.feeder.phase", "ATS1.emergency.feeder.phase")
 
 

@@ -113,7 +113,9 @@ class Subjects:
     def _exact(self, name: str) -> Answer | None:
         derivations = self.design.results.derivations
         if name in derivations:
-            return Answer((name,))
+            head, _, word = name.rpartition(".")
+            # "DP1.neutral" is the load of the neutral and the conductor for it.
+            return Answer((name, *(each for each in self._of_feeders(head, word) if each != name)))
         if name in self.tags() and name not in self.circuits:
             return Answer(tag=name)
         if name in self.circuits:
@@ -131,15 +133,18 @@ class Subjects:
         if head in self.circuits:
             row = self.circuits[head]
             starts = [row.key] if row.kind != "feeder" else [f"{row.feeder_id}.feeder"]
-        feeders = [f"{feeder.id}.feeder" for feeder in self.design.results.feeders.values() if feeder.target == head]
-        if f"{head}.feeder" not in feeders:
-            feeders.insert(0, f"{head}.feeder")
-        for own in (starts, feeders):
-            for choice in (word, *PROPERTY_WORDS.get(word.casefold(), ())):
-                found = tuple(f"{start}.{choice}" for start in own if f"{start}.{choice}" in derivations)
-                if found:
-                    return found
-        return ()
+        choices = (word, *PROPERTY_WORDS.get(word.casefold(), ()))
+        for choice in choices:
+            found = tuple(f"{start}.{choice}" for start in starts if f"{start}.{choice}" in derivations)
+            if found:
+                return found
+        return next((found for choice in choices if (found := self._of_feeders(head, choice))), ())
+
+    def _of_feeders(self, head: str, word: str) -> tuple[str, ...]:
+        """The property of every feeder that ends at a thing, or of the feeder that is called so."""
+        ids = [feeder.id for feeder in self.design.results.feeders.values() if head in (feeder.target, feeder.id)]
+        names = (f"{each}.feeder.{word}" for each in dict.fromkeys(ids))
+        return tuple(name for name in names if name in self.design.results.derivations)
 
     def of_circuit(self, row: CircuitResult) -> tuple[str, ...]:
         """The subjects of a circuit; of one that feeds other gear, those of that feeder."""
