@@ -11,6 +11,8 @@ from hypothesis import strategies as st
 from fedfrom.formulas.load_phases import (
     as_load,
     by_phase,
+    component_current,
+    evenly,
     line_currents,
     on_pair,
     ordered_pair,
@@ -82,3 +84,17 @@ def test_the_heaviest_line_is_never_below_the_balanced_current(load: tuple[float
     whole = as_load(load)
     balanced = sum(load) / (math.sqrt(3) * 208)
     assert max(line_currents(whole, WYE_208)) >= balanced * (1 - 1e-9) - 1e-9
+
+
+def test_divided_loads_are_spread_evenly() -> None:
+    """source: NEC 210.11(B); the sum stays, the phases that are used share it."""
+    assert evenly((10, 2, 0, 0, 0, 0, 0)) == (6, 6, 0, 0, 0, 0, 0)
+    assert evenly((9, 0, 0, 0, 0, 0, 0), "ABC") == (3, 3, 3, 0, 0, 0, 0)
+    assert evenly((0, 0, 0, 8, 0, 4, 3)) == (0, 0, 0, 6, 0, 6, 3)
+
+
+def test_current_of_one_piece_wherever_pieces_hang() -> None:
+    """source: Ohm's law: 1200 VA to neutral is 10 A on each line that has such a piece, 5 A between lines of 240 V."""
+    points = terminals("single-phase", 240, 120)
+    assert component_current((2400, 1200, 0, 0, 0, 0, 0), 1200, points) == pytest.approx((10, 10, 0))
+    assert component_current((0, 0, 0, 2400, 0, 0, 0), 1200, points) == pytest.approx((5, 5, 0))
