@@ -55,7 +55,7 @@ def test_a_circuit_gives_all_its_values() -> None:
 
 
 def test_several_feeders_give_one_each() -> None:
-    assert answered("DP1.neutral") == ("DP1.neutral", "DP1.feeder.neutral")  # its load, and the conductor
+    assert answered("LP1.neutral") == ("LP1.neutral", "LP1.feeder.neutral")  # its load, and the conductor
     assert answered("ATS1.phase") == ("ATS1.normal.feeder.phase", "ATS1.emergency.feeder.phase")
 
 
