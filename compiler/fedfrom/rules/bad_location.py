@@ -6,9 +6,10 @@ import re
 from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
-from fedfrom.model.items import Status
+from fedfrom.model.items import Item, Status
 from fedfrom.passes.place import place_of
 from fedfrom.rules import reach
+from fedfrom.rules.placed_loads import occupancy_of
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
@@ -21,6 +22,9 @@ FORBIDDEN = (
     (r"(over |above )?(the )?(stairs?|steps|stairway|stairwell)", "240.24(F)", "over steps"),
 )
 
+EVERYWHERE_SINCE = 2023  # before, 240.24(E) spoke of dwellings, dormitories and guest rooms only (from memory)
+LIVED_IN = ("dwelling", "dormitory", "hotel_motel")
+
 
 def check(design: Design) -> Iterator[Finding]:
     for tag, gear in design.results.gear.items():
@@ -29,6 +33,8 @@ def check(design: Design) -> Iterator[Finding]:
         if place is None or gear.status is not Status.NEW or item.kind in ("wireway", "busway"):
             continue
         for pattern, key, why in FORBIDDEN:
+            if key == "240.24(E)" and design.edition.year < EVERYWHERE_SINCE and not _lived_in(design, item):
+                continue
             if re.search(rf"\b({pattern})\b", place.text.lower()):
                 yield breach(
                     "bad-location",
@@ -39,6 +45,10 @@ def check(design: Design) -> Iterator[Finding]:
                     advice="move it to a corridor or a room of its own",
                 )
                 break
+
+
+def _lived_in(design: Design, item: Item) -> bool:
+    return item.facts.first("dwelling") is not None or occupancy_of(design) in LIVED_IN
 
 
 RULE = Rule(

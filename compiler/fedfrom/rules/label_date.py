@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
 from fedfrom.model.items import Status
-from fedfrom.rules import reach
 from fedfrom.rules.placed_loads import for_issue, listing
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import not_checked
@@ -14,11 +13,21 @@ from fedfrom.rules.support import not_checked
 
 def check(design: Design) -> Iterator[Finding]:
     dated = any("date" in fact.values for fact in design.model.project.facts.all("revision"))
-    service = [tag for tag, gear in design.results.gear.items() if gear.service_equipment and gear.status is Status.NEW]
+    service = _labeled(design)
     if service and not dated and for_issue(design):
         needs = f'a date for the fault-current label of {listing(service)}: `revision "1" 2026-05-31 "…"`'
         span = design.model.project.span
         yield not_checked("label-date", service[0], needs, span, design.edition.clause("110.24"))
+
+
+def _labeled(design: Design) -> list[str]:
+    """New service gear but that of a dwelling unit, which NEC 110.24 leaves out."""
+    found = []
+    for tag, gear in design.results.gear.items():
+        dwelling = design.model.items[tag].facts.first("dwelling") is not None
+        if gear.service_equipment and gear.status is Status.NEW and not dwelling:
+            found.append(tag)
+    return found
 
 
 def _needs(design: Design) -> str:
@@ -63,6 +72,6 @@ panelboard MDP "Main panel" {
 }
 """,
     check=check,
-    applies=reach.services,
+    applies=lambda design: bool(_labeled(design)),
     needs=_needs,
 )

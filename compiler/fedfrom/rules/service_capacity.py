@@ -6,12 +6,11 @@ from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
 from fedfrom.model.items import Status
+from fedfrom.passes.service_minimum import least_for
+from fedfrom.results.types import DeviceResult, GearResult
 from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
-
-LEAST_DWELLING_A, LEAST_A = 100.0, 60.0  # NEC 230.79(C), (D)
-SMALL_CIRCUITS = 2  # NEC 230.79(B): to two two-wire circuits 30 A will do
 
 
 def check(design: Design) -> Iterator[Finding]:
@@ -19,24 +18,36 @@ def check(design: Design) -> Iterator[Finding]:
         item = design.model.items[tag]
         if not gear.service_equipment or gear.status is not Status.NEW or item.kind in ("wireway", "meter center"):
             continue
-        rows = design.results.circuits.get(tag, ())
-        devices = [row.device for row in rows if row.device is not None]
-        rated = gear.main.protects_a if gear.main is not None else sum(device.protects_a for device in devices)
-        house = item.facts.first("dwelling") is not None
-        least = LEAST_DWELLING_A if house else LEAST_A
-        key = "230.79(C)" if house else "230.79(D)"
-        if rated and rated < least and (house or len(rows) > SMALL_CIRCUITS):
+        disconnects = _disconnects(design, gear)
+        rated = sum(device.protects_a for device in disconnects)
+        if not rated:
+            continue
+        circuits = len(design.results.circuits.get(tag, ()))
+        least, key = least_for(design.edition, item.facts.first("dwelling") is not None, circuits)
+        if rated < least:
             message = f"{tag}: a service of {rated:g} A, {least:g} A is the least"
-            span = (gear.main.span if gear.main is not None else None) or gear.span
-            clause = design.edition.clause(key)
-            yield breach("service-capacity", tag, message, span, clause, advice="take a larger main")
-        loads = design.results.loads.get(tag, {})
-        demand = max((load.demand_a for load in loads.values()), default=0.0)
-        if rated and gear.main is None and demand > rated:
+            span = disconnects[0].span or gear.span
+            yield breach(
+                "service-capacity", tag, message, span, design.edition.clause(key), advice="take a larger main"
+            )
+        demand = max((load.demand_a for load in design.results.loads.get(tag, {}).values()), default=0.0)
+        if len(disconnects) > 1 and demand > rated:
             message = f"{tag}: {demand:.0f} A of load on service disconnects of {rated:g} A together"
             clause = design.edition.clause("230.79")
             advice = "take larger disconnects, or a main"
             yield breach("service-capacity", tag, message, gear.span, clause, advice=advice)
+
+
+def _disconnects(design: Design, gear: GearResult) -> list[DeviceResult]:
+    """The service disconnects: the device at the source of the service, else the main, else every device on the bus."""
+    ahead = [
+        feeder.device
+        for feeder in design.results.feeders.values()
+        if feeder.target == gear.tag and feeder.kind == "service" and feeder.device is not None
+    ]
+    if ahead or gear.main is not None:
+        return ahead or ([gear.main] if gear.main is not None else [])
+    return [row.device for row in design.results.circuits.get(gear.tag, ()) if row.device is not None]
 
 
 RULE = Rule(
