@@ -129,6 +129,9 @@ def branch_request(
     """What the conductors of a branch circuit must do; None where neither its load nor its device says."""
     rating = protecting_rating(device)
     terminal, carried = need.terminal_a, need.carried_a
+    spared = load is not None and load.device is not None and "100 % rated" in load.device.options
+    if carried is not None and spared and not need.device_may_exceed:
+        terminal = carried  # the exception of 210.19(A)(1)
     if terminal is None or carried is None:
         if rating is None or need.device_may_exceed:
             return None

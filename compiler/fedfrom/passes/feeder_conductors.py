@@ -205,8 +205,11 @@ def conductor_request(
     # Paralleled generators carry their own rating, not the whole load of the bus.
     if plan.kind == "generator" and plan.capacity_a is not None:
         terminal, carried = min(terminal, plan.capacity_a), min(carried, plan.capacity_a)
+    # A device rated 100 % spares its conductors the 25 % as well (215.2(A)(1), exception).
+    full = plan.feed.device is not None and "100 % rated" in plan.feed.device.options
+    terminal = carried if full else terminal
     clause = work.edition.clause("230.42(A)" if plan.kind == "service" else "215.2(A)")
-    steps = [current_step(work, plan, terminal, clause)]
+    steps = [current_step(work, plan, terminal, clause, full)]
     if protection.least_a > 0:
         clause = work.edition.clause(protection.clause)
         steps.append(

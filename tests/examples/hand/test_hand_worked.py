@@ -372,3 +372,52 @@ def test_flexible_conduit_has_a_size() -> None:
     found = row_of(results(board(line)), "E").conductors
     assert found is not None
     assert (found.phase, found.raceway_size) == ("10", "1/2")
+
+
+def test_a_device_rated_100_percent_spares_the_conductors_too() -> None:
+    # 300 A continuous: 375 A and 500 kcmil with an ordinary device; 300 A and 350 kcmil (310 A) with one rated 100 %
+    # (exception of 210.19(A)(1)); a motor keeps its 125 % (430.22)
+    load = ' equipment "E" 300 A, 480 V 3-phase, continuous, 40 ft'
+    plain = row_of(results(board(load)), "E").conductors
+    spared = row_of(results(board(f"{load}, breaker 300 A, 100 % rated")), "E").conductors
+    motor = row_of(
+        results(board(' motor "M" 100 hp, 480 V 3-phase, 40 ft, breaker 250 A, 100 % rated')), "M"
+    ).conductors
+    assert plain is not None
+    assert spared is not None
+    assert motor is not None
+    assert (plain.phase, spared.phase) == ("500", "350")
+    assert motor.ampacity_a >= 1.25 * 124
+
+
+def test_over_800_a_the_conductors_carry_the_device() -> None:
+    # 900 A: device 1000 A, no rounding up (240.4(C)): 3 x 400 kcmil, 1005 A. 790 A: 800 A, 3 x 300 kcmil, 855 A;
+    # 2 x 500 kcmil carry 760 A, less than the load
+    found = results(board(' equipment "A" 900 A, 480 V 3-phase, 20 ft\n equipment "B" 790 A, 480 V 3-phase, 20 ft'))
+    for name, device, size in (("A", 1000, "400"), ("B", 800, "300")):
+        row = row_of(found, name)
+        assert row.device is not None
+        assert row.conductors is not None
+        assert (row.device.rating_a, row.conductors.sets, row.conductors.phase) == (device, 3, size)
+
+
+def test_aluminum_and_small_conductors() -> None:
+    # 100 A: 1 AWG Al, 100 A, ground 6 AWG Al (Table 250.122); 14 AWG on 20 A and 12 AWG on 30 A break 240.4(D)
+    line = ' equipment "E" 95 A, 480 V 3-phase, 20 ft, breaker 100 A, wire Al XHHW-2 in EMT'
+    found = row_of(results(board(line)), "E").conductors
+    assert found is not None
+    assert (found.phase, found.ground) == ("1", "6")
+    for size, device in ((14, 20), (12, 30)):
+        small = f' equipment "E" 14 A, 480 V 3-phase, 20 ft, breaker {device} A, phase {size} AWG'
+        assert "small-conductor" in rules(board(small))
+
+
+def test_enlarged_for_drop() -> None:
+    # 80 A over 900 ft, 3 % of 480 V = 14.4 V at 0.9: R cos + X sin at most 14.4 / (1.732 x 80 x 0.9) = 0.1155 ohm/kft:
+    # 2/0 AWG has 0.1 x 0.9 + 0.054 x 0.436 = 0.1135; 1/0 AWG 0.132. Ground 8 AWG x 133.1 / 41.74 = 52.6 kcmil: 3 AWG
+    load = ' equipment "E" 80 A, 480 V 3-phase, power factor 0.9, 900 ft, wire Cu THHN/THWN-2 in RMC'
+    text = board(load).replace("fedfrom 1", "fedfrom 1\ndefaults { drop branch 3 % }")
+    found = row_of(results(text), "E")
+    assert found.conductors is not None
+    assert (found.conductors.phase, found.conductors.ground) == ("2/0", "3")
+    assert (found.drop_pct or 9) <= 3
