@@ -89,6 +89,8 @@ class _Path:
         z, level = source.z1, self.network.levels.get(tag)
         if z is None:
             return []
+        if source.reactance is not None and level is not None and level.phases == 3:
+            return _machine_steps(tag, z, level.line_to_line_v, *source.reactance)
         stated = source.stated_a
         steps = []
         if stated is not None and level is not None and level.phases == 3:
@@ -147,6 +149,16 @@ class _Path:
 
 def _volts(level: VoltageSystem) -> str:
     return f"{level.line_to_line_v:g}"
+
+
+def _machine_steps(tag: str, z: complex, volts: float, percent: float, rating_va: float) -> list[Step]:
+    """A generator: its reactance from the nameplate, its resistance by X/R."""
+    x, ratio = z.imag * 1000, z.imag / z.real if z.real else math.inf
+    numbers = f"{percent:g} / 100 x {volts:g}^2 / {rating_va / 1000:g}"
+    steps = [Step(f'X({tag}) = (X" / 100) E^2 / kVA', numbers, f"{x:.3f} mohm")]
+    if math.isfinite(ratio):
+        steps.append(Step(f"R({tag}) = X / (X/R)", f"{x:.3f} / {ratio:.4g}", f"{z.real * 1000:.3f} mohm"))
+    return steps
 
 
 def _parts(name: str, z: complex) -> list[Step]:

@@ -21,6 +21,7 @@ class SourceImpedance:
 
     `at_service_point`: the figure is stated where the utility's conductors end. `assumed`: some part is not a stated
     fact. `notes`: the assumptions, one sentence each. `stated_a` and `computed_a`: the two utility figures, A.
+    `reactance`: of a generator, percent on its rating in VA.
     """
 
     z1: complex | None
@@ -33,6 +34,7 @@ class SourceImpedance:
     stated_a: float | None = None
     computed_a: float | None = None
     ratio_assumed: bool = False
+    reactance: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -221,7 +223,7 @@ def _generator(edition: Edition, node: Node, system: VoltageSystem) -> SourceImp
     z0, notes = _generator_z0(edition, node, system, z1, percent)
     if written is None:
         notes = (f"generator X/R {used:g} assumed", *notes)
-    return SourceImpedance(z1, z0, basis, assumed=reactance.assumed, notes=notes)
+    return SourceImpedance(z1, z0, basis, assumed=reactance.assumed, notes=notes, reactance=(percent, rating))
 
 
 def _generator_z0(
