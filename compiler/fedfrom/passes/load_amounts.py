@@ -16,6 +16,7 @@ from fedfrom.formulas.load_units import (
 )
 from fedfrom.graph.voltages import Connection
 from fedfrom.model.fact_reading import amount as fact_amount
+from fedfrom.model.fact_reading import words
 from fedfrom.model.items import Load, LoadAmount
 from fedfrom.passes.load_kinds import known_unit_load, lighting_row, unit_load
 from fedfrom.quantity import Dimension
@@ -93,15 +94,18 @@ def _shaft(load: Load, connection: Connection, edition: Edition, is_dc: bool) ->
     """Motors by the full-load current of the code's tables, never by 746 W a horsepower (430.6(A)(1))."""
     hp = _quantity(load.amount)
     table_hp = hp
-    table_a = _table_current(edition, hp, connection, is_dc)
+    synchronous = "synchronous" in words(load.facts.first("design"))
+    table_a = _table_current(edition, hp, connection, is_dc, synchronous)
     if table_a is None:
-        table_hp, table_a = _next_larger(edition, hp, connection, is_dc)
+        table_hp, table_a = _next_larger(edition, hp, connection, is_dc, synchronous)
     if table_a is None:
         missing = f"a table current for {hp:g} hp at {_service(connection)}"
         return AmountVA(
             None, f"no table current for {hp:g} hp at {_service(connection)}", "430.6(A)(1)", missing=missing
         )
     drive_a = fact_amount(load.facts.first("drive"), Dimension.CURRENT)
+    if synchronous:
+        table_a *= _synchronous_factor(written_power_factor(load))
     va = apparent_va(drive_a or table_a, connection.volts, connection.phases)
     if drive_a is not None:
         basis = f"{hp:g} hp on a drive of {drive_a:g} A input at {_service(connection)}"
@@ -111,19 +115,31 @@ def _shaft(load: Load, connection: Connection, edition: Edition, is_dc: bool) ->
     return AmountVA(va, basis, "430.6(A)(1)", table_a=table_a)
 
 
-def _table_current(edition: Edition, hp: float, connection: Connection, is_dc: bool) -> float | None:
+def _table_current(edition: Edition, hp: float, connection: Connection, is_dc: bool, synchronous: bool) -> float | None:
     if is_dc:
         return dc_motor_current(edition, hp, DC_COLUMNS.get(connection.volts, connection.volts))
-    return motor_current(edition, hp, connection.volts, connection.phases)
+    kind = "synchronous" if synchronous and connection.phases == 3 else "induction"
+    return motor_current(edition, hp, connection.volts, connection.phases, kind)
 
 
-def _next_larger(edition: Edition, hp: float, connection: Connection, is_dc: bool) -> tuple[float, float | None]:
+def _synchronous_factor(power_factor: float | None) -> float:
+    """The table is for unity power factor; times 1.1 at 90 % and 1.25 at 80 % (note to Table 430.250)."""
+    if power_factor is None or power_factor >= 1.0:
+        return 1.0
+    return 1.1 if power_factor >= 0.9 else 1.25
+
+
+def _next_larger(
+    edition: Edition, hp: float, connection: Connection, is_dc: bool, synchronous: bool
+) -> tuple[float, float | None]:
     """The row of the next larger motor for a size between two rows; none above the last."""
     table = "motor_flc_3ph_430_250" if connection.phases == 3 else "motor_flc_1ph_430_248"
+    if synchronous and connection.phases == 3:
+        table = "motor_flc_3ph_synchronous_430_250"
     for row in edition.rows("motor_flc_dc_430_247" if is_dc else table):
         size = float(row["hp"])
         if size > hp:
-            found = _table_current(edition, size, connection, is_dc)
+            found = _table_current(edition, size, connection, is_dc, synchronous)
             if found is not None:
                 return size, found
     return hp, None

@@ -450,3 +450,12 @@ def test_cooking_that_the_table_does_not_cover() -> None:
     full beside a 12 kW range of 8 kW demand."""
     found = load('    range "Range" 12 kW\n    range "Hot plate" 1.5 kW\n    range "Hearth" 30 kW\n')
     assert category(found, "range") == pytest.approx(8000 + 1500 + 30000)
+
+
+@pytest.mark.parametrize(
+    ("written", "amperes"), [("", 126.0), (", power factor 0.9", 138.6), (", power factor 80 %", 157.5)]
+)
+def test_synchronous_motor(written: str, amperes: float) -> None:
+    """Table 430.250, synchronous columns: 125 hp at 460 V 126 A at unity, x 1.1 at 90 %, x 1.25 at 80 %; at 125 %."""
+    found = load(f'    motor "Compressor" 125 hp, 460 V 3-phase, design synchronous{written}\n', LARGE)
+    assert found.design_a == pytest.approx(1.25 * amperes, abs=0.05)
