@@ -67,47 +67,47 @@ RULE = Rule(
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage         480Y/277 V
-    fault           15 kA at service point, X/R 4
+    voltage     480Y/277 V
+    fault       15 kA at service point, X/R 4
 }
 panelboard MDP "Main panel" {
-    fed from        UT, 20 ft
-    main            breaker 400 A
-    place           indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
 }
 ups UPS1 {
-    normal from     MDP, 20 ft, breaker 60 A
-    bypass from     MDP, 22 ft, breaker 60 A
-    rating          30 kVA
+    normal from MDP, 20 ft, breaker 60 A
+    bypass from MDP, 22 ft, breaker 60 A
+    rating      30 kVA
 }
 panelboard UP1 "Servers" {
-    fed from        UPS1, 15 ft, breaker 50 A
-    main            lugs
-    place           indoor "Electrical room"
-    equipment       "Control system"        8 kVA, 480 V 3-phase, 40 ft
+    fed from    UPS1, 15 ft, breaker 50 A
+    main        lugs
+    place       indoor "Electrical room"
+    equipment   "Control system"        8 kVA, 480 V 3-phase, 40 ft
 }
 """,
     good="""fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
-    voltage         480Y/277 V
-    fault           15 kA at service point, X/R 4
+    voltage     480Y/277 V
+    fault       15 kA at service point, X/R 4
 }
 panelboard MDP "Main panel" {
-    fed from        UT, 20 ft
-    main            breaker 400 A
-    place           indoor "Electrical room"
+    fed from    UT, 20 ft
+    main        breaker 400 A
+    place       indoor "Electrical room"
 }
 ups UPS1 {
-    normal from     MDP, 20 ft, breaker 350 A
-    bypass from     MDP, 22 ft, breaker 350 A
-    rating          200 kVA
+    normal from MDP, 20 ft, breaker 350 A
+    bypass from MDP, 22 ft, breaker 350 A
+    rating      200 kVA
 }
 panelboard UP1 "Servers" {
-    fed from        UPS1, 15 ft, breaker 50 A
-    main            lugs
-    place           indoor "Electrical room"
-    equipment       "Control system"        8 kVA, 480 V 3-phase, 40 ft
+    fed from    UPS1, 15 ft, breaker 50 A
+    main        lugs
+    place       indoor "Electrical room"
+    equipment   "Control system"        8 kVA, 480 V 3-phase, 40 ft
 }
 """,
     check=check,
