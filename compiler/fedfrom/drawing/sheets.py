@@ -15,7 +15,9 @@ from fedfrom.drawing.style import GRID
 PIECE_GAP = 0.35
 ROW_GAP = 0.45
 MOST_SPREAD = 1.5
-ROUNDING = 0.001
+ONE_MORE = 1.6
+"""What one more feeder adds to the width of a piece, inches."""
+LEAST_FAMILY = 4
 
 
 def paper_for(piece: Piece, base: Paper) -> Paper:
@@ -39,7 +41,7 @@ class _Row:
 
 @dataclass(slots=True)
 class Filled:
-    """A sheet's paper and its pieces with their places (origin of each block). Widths are reserved ones."""
+    """A sheet's paper and its pieces with their places (origin of each block)."""
 
     paper: Paper
     base: Paper
@@ -64,28 +66,76 @@ class Filled:
         return False
 
 
-def _reserved(length: float, room: float) -> float:
-    """The width that a piece reserves: a whole share of the row, so that a feeder more in it seldom moves others."""
-    share = floor((room + PIECE_GAP) / (length + PIECE_GAP) + 1e-6)
-    return max(length, (room + PIECE_GAP) / max(1, share) - PIECE_GAP - ROUNDING)
-
-
 def fill(pieces: Sequence[Piece], base: Paper) -> list[Filled]:
     """Pieces on sheets: pinned ones on theirs, the others in their order, each into the first row or sheet with room.
 
-    A head is a row of its own. A sheet that a pin skipped stays without rows, so that sheets keep their numbers.
+    A head is a row of its own; so are so many pieces of about one size (`_rows`). A sheet that a pin skipped stays
+    without rows, so that sheets keep their numbers.
     """
     sheets: list[Filled] = []
-    for piece in sorted(pieces, key=lambda piece: piece.pin == 0):
-        wide, high = size(piece.block)
-        paper = paper_for(piece, base)
-        row = _Row([piece], _reserved(wide, base.room[0]), high, closed=piece.head)
-        first = max(0, piece.pin - 1)
+    pinned = [_row([piece]) for piece in pieces if piece.pin]
+    for row in [*pinned, *_rows([piece for piece in pieces if not piece.pin], base)]:
+        paper = paper_for(row.pieces[0], base)
+        first = max(0, row.pieces[0].pin - 1)
         while len(sheets) < first:
             sheets.append(Filled(base, base, []))
         if paper is not base or not any(sheet.takes(row) for sheet in sheets[first:]):
             sheets.append(Filled(paper, base, [row]))
     return sheets
+
+
+def _row(pieces: list[Piece], closed: bool = False) -> _Row:
+    sizes = [size(piece.block) for piece in pieces]
+    width = sum(wide for wide, _ in sizes) + PIECE_GAP * (len(pieces) - 1)
+    return _Row(pieces, width, max(high for _, high in sizes), closed or any(piece.head for piece in pieces))
+
+
+def _rows(pieces: Sequence[Piece], base: Paper) -> list[_Row]:
+    """Neighbours of about one size in rows of a number that goes by their middle width, with room for one more feeder.
+
+    So a feeder more in one of them changes neither that number nor where the others stand; what then finds no room in
+    its row comes last. Other pieces come alone.
+    """
+    rows: list[_Row] = []
+    spilled: list[_Row] = []
+    start = 0
+    while start < len(pieces):
+        end = start + 1
+        while end < len(pieces) and _alike(pieces[start], pieces[end]):
+            end += 1
+        family = pieces[start:end]
+        if len(family) < LEAST_FAMILY:
+            rows += [_row([piece]) for piece in family]
+        else:
+            widths = sorted(size(piece.block)[0] for piece in family)
+            room = base.room[0] - ONE_MORE + PIECE_GAP
+            count = max(1, floor(room / (widths[len(widths) // 2] + PIECE_GAP) + 1e-6))
+            for first in range(0, len(family), count):
+                fitting = _fitting(family[first : first + count], base.room[0])
+                rows.append(fitting[0])
+                spilled += fitting[1:]
+        start = end
+    return rows + spilled
+
+
+def _alike(one: Piece, other: Piece) -> bool:
+    """Whether two pieces are of about one size."""
+    if one.head or other.head:
+        return False
+    pairs = zip(size(one.block), size(other.block), strict=True)
+    return all(max(a, b) <= max(1.4 * min(a, b), min(a, b) + 2 * ONE_MORE) for a, b in pairs)
+
+
+def _fitting(pieces: Sequence[Piece], room: float) -> list[_Row]:
+    """Pieces of a family in one row, in several where some are too wide."""
+    rows: list[_Row] = []
+    for piece in pieces:
+        longer = _row([*rows[-1].pieces, piece], closed=True) if rows else None
+        if longer is not None and longer.width <= room:
+            rows[-1] = longer
+        else:
+            rows.append(_row([piece], closed=True))
+    return rows
 
 
 def placed_shapes(sheet: Filled) -> tuple[Group, ...]:
