@@ -15,6 +15,7 @@ from fedfrom.quantity import Quantity
 _ARC = "arc reduction"
 # The names of the runs that describe a device; the others of a feed describe length, conductors and route.
 DEVICE_RUNS = frozenset({"fuse", "frame", "trip functions", "device feature", "interrupting", _ARC})
+FUSE_WORDS = frozenset({"time-delay", "non-time-delay"})  # features that only a fuse has
 CONDUCTOR_RUNS = frozenset({"wire", "sets", "phase", "neutral", "ground", "raceway", "impedance"})
 
 
@@ -74,6 +75,11 @@ def build_device(runs: Sequence[LoweredRun], subject: str, findings: list[Findin
         message = f"a {kind} has no fuse"
         advice = "write `fused switch 400 A, fuse 350 A class J`"
         findings.append(error("device-mismatch", subject, message, fuse.span, "", advice))
+    delay = next((word for word in features if word in FUSE_WORDS), None)
+    if delay is not None and kind in {"breaker", "switch"}:
+        message = f"a {kind} has no fuse that could be {delay}"
+        advice = "take it out, or write `fused switch 60 A, fuse 40 A class J`"
+        findings.append(error("device-mismatch", subject, message, first.span, "", advice))
     if kind != "breaker" and functions is not None and functions.span is not None:
         message = f"a {kind} has no trip functions"
         advice = "take them out, or write `breaker`"
