@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from fedfrom.graph.network import Node
 from fedfrom.model.items import Origin
+from fedfrom.passes.demand_figures import demand_figures
 from fedfrom.passes.load_demand import Demand
 from fedfrom.passes.load_neutral import NeutralLoad
 from fedfrom.passes.load_totals import motor_additions, sizing_lines
@@ -52,6 +53,10 @@ def _inputs(demands: Sequence[Demand]) -> Iterator[Input]:
 def _steps(work: Work, node: Node, load: NodeLoad, demands: Sequence[Demand], growth_pct: float) -> Iterator[Step]:
     for line in demands:
         clause = work.edition.clause(line.clause) if line.clause else "by the engineer"
+        figures = demand_figures(line.connected_va, line.demand_va, line.factor)
+        if figures:
+            yield Step(f"S({line.category}), {line.factor}", figures, _va(line.demand_va), clause)
+            continue
         numbers = f"{_va(line.connected_va)}: {line.factor}" if not line.added else line.factor
         yield Step(f"S({line.category})", numbers, _va(line.demand_va), clause)
     terms = " + ".join(f"{line.demand_va:,.0f}" for line in demands) or "0"

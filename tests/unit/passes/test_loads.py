@@ -31,7 +31,8 @@ def test_factor_and_clause_of_every_line() -> None:
     assert line.factor == "first 10 kVA at 100 %, rest at 50 %"
     assert line.clause == "NEC 2023, Table 220.47"
     derivation = work.derivations["P.demand"]
-    assert derivation.steps[0].numbers == "30,000 VA: first 10 kVA at 100 %, rest at 50 %"
+    assert derivation.steps[0].formula == "S(receptacles), first 10 kVA at 100 %, rest at 50 %"
+    assert derivation.steps[0].numbers == "10,000 x 1 + 20,000 x 0.5 VA"
     assert derivation.steps[-2].result == "55.5 A"
 
 
