@@ -1,8 +1,9 @@
 """The drop pass: voltage lost in every feeder and circuit, and from the service to the end of each, in every state.
 
 Percent is of the nominal voltage between the conductors of the circuit (line to line for 3-phase and two ungrounded
-conductors, line to neutral otherwise; of a single-phase three-wire run the pair that loses most). Added up across transformers as percent of each side's own nominal voltage;
-the regulation of transformers themselves is not added, as taps answer it (common practice, no source).
+conductors, line to neutral otherwise; of a single-phase three-wire run the pair that loses most). Added up across
+transformers as percent of each side's own nominal voltage; the regulation of transformers themselves is not added, as
+taps answer it (common practice, no source).
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from fedfrom.formulas.three_wire_drop import ThreeWireLoad
-from fedfrom.formulas.voltage_drop import DropError, percent_drop, transformer_drop_percent
+from fedfrom.formulas.voltage_drop import DropError, percent_drop
 from fedfrom.graph.network import Edge, State
 from fedfrom.graph.walk import supplies
 from fedfrom.model.items import Origin, Value
@@ -21,10 +22,11 @@ from fedfrom.passes.drop_derivation import drop_derivation
 from fedfrom.passes.drop_run import Run
 from fedfrom.passes.feeder_plan import three_wire_load
 from fedfrom.passes.motors import circuit_power_factor, load_of
+from fedfrom.passes.regulation import regulated, regulation_derivations
 from fedfrom.passes.work import Pass, Work
 from fedfrom.quantity import VoltageSystem
 from fedfrom.results.derivation import Derivation, Step
-from fedfrom.results.types import CircuitResult, FeederResult, NodeLoad, TransformerResult
+from fedfrom.results.types import CircuitResult, FeederResult, NodeLoad
 from fedfrom.source import Span
 from fedfrom.tables import lookup
 
@@ -47,11 +49,13 @@ def run(work: Work) -> Work:
             derivation = _circuit_derivation(work, row)
             if derivation is not None:
                 derivations[derivation.subject] = derivation
+    transformers = {tag: regulated(work, result) for tag, result in work.transformers.items()}
+    derivations.update(regulation_derivations(work, transformers))
     return replace(
         work,
         feeders=feeders,
         circuits=circuits,
-        transformers={tag: _regulated(work, result) for tag, result in work.transformers.items()},
+        transformers=transformers,
         segment_drop_v={key: {name: drop[0] for name, drop in by.items()} for key, by in segments.items() if by},
         cumulative_drop_pct=cumulative,
         derivations=derivations,
@@ -275,20 +279,6 @@ def circuit_run(work: Work, row: CircuitResult) -> Run | None:
 def _arriving_system_of_gear(work: Work, tag: str) -> VoltageSystem | None:
     node = work.network.nodes.get(tag)
     return (node.system or node.line_system) if node is not None else None
-
-
-def _regulated(work: Work, result: TransformerResult) -> TransformerResult:
-    """A transformer with the drop of its secondary voltage under its greatest demand; unknown without its impedance."""
-    load = work.node_load(result.tag)
-    if load is None or not load.complete or not result.kva or result.x_over_r is None or not result.impedance_pct:
-        return result
-    factor = _usable(load.power_factor)
-    rating_va = result.kva * 1000
-    try:
-        drop = transformer_drop_percent(load.demand_va, rating_va, result.impedance_pct, result.x_over_r, factor)
-    except DropError:
-        return result
-    return replace(result, regulation_pct=drop)
 
 
 # --- derivations ---------------------------------------------------------------------------------------------------

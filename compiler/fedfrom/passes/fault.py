@@ -18,7 +18,7 @@ from fedfrom.passes.fault_study import BusFault, Studied, currents, study_state
 from fedfrom.passes.least_fault import least_at_circuit_end, weakest_bus, weakest_end
 from fedfrom.passes.network_model import network_data, primary_bus, state_network
 from fedfrom.passes.practice import assumption
-from fedfrom.passes.start_dip import start_dip
+from fedfrom.passes.start_dip import start_derivation, start_dip
 from fedfrom.passes.work import Pass, Work
 from fedfrom.quantity import VoltageSystem
 from fedfrom.results.derivation import Derivation
@@ -33,6 +33,7 @@ def run(work: Work) -> Work:
     faults = _node_faults(work, study)
     derivations = dict(work.derivations)
     derivations.update(_derivations(work, study, faults))
+    derivations.update(_start_derivations(work, study))
     work = replace(work, faults=faults, derivations=derivations)
     return replace(
         work,
@@ -102,6 +103,20 @@ def _derivations(work: Work, study: Studied, faults: Mapping[str, Mapping[str, F
         subject = f"{tag}.fault"
         network = study.networks[worst.state]
         found[subject] = fault_derivation(subject, node, worst, bus, network, work.feeders, study.data)
+    return found
+
+
+def _start_derivations(work: Work, study: Studied) -> dict[str, Derivation]:
+    """How each motor's start dips the voltage."""
+    found: dict[str, Derivation] = {}
+    for tag, rows in work.circuits.items():
+        node, weakest = work.network.nodes.get(tag), weakest_bus(study, tag)
+        if node is None or weakest is None:
+            continue
+        for row in rows:
+            dip = start_dip(work, node, weakest[1], row) if row.kind in ("load", "tap") else None
+            if dip is not None:
+                found[f"{row.key}.start"] = start_derivation(row, dip, weakest[0])
     return found
 
 

@@ -31,7 +31,7 @@ def fault_derivation(
     With `feeders` and `data` each impedance on the way is worked out too, from length and table or nameplate.
     """
     path = _Path(network, feeders or {}, data)
-    steps = [*path.steps(node.tag), *_current_steps(bus, fault)]
+    steps = [*path.steps(node.tag), *_current_steps(bus, fault), *path.cross_check(node.tag, bus, fault)]
     return Derivation(
         subject=subject,
         title=f"Available fault current at {node.tag}",
@@ -72,6 +72,25 @@ class _Path:
             total += link.z1
             steps.append(Step(f"Z({link.load}) = Z({link.supply}) + Z(run)", numbers, ohms(total)))
         return steps
+
+    def cross_check(self, tag: str, bus: BusFault, fault: FaultResult) -> list[Step]:
+        """The scalar method, which adds magnitudes and so never lies above the sum of R + jX; not with motors."""
+        source, path = self._links(tag)
+        known = self.network.sources.get(source)
+        if known is None or known.z1 is None or fault.phases != 3 or fault.motor_contribution_a > 0.5:
+            return []
+        size = abs(known.z1)
+        for link in path:
+            if link.transforms:
+                ahead, behind = self.network.levels.get(link.supply), self.network.levels[link.load]
+                size *= (behind.line_to_line_v / ahead.line_to_line_v) ** 2 if ahead is not None else 1.0
+            size += abs(link.z1 or 0j)
+        if size <= 0 or abs(size - abs(bus.z1)) < 1e-9 * size:
+            return []
+        volts = bus.level.line_to_line_v
+        numbers = f"1000 x {volts:g} / (1.732 x {size * 1000:.3f})"
+        amperes = volts / (math.sqrt(3) * size)
+        return [Step("cross-check, magnitudes added: never above I3", numbers, f"{amperes:.0f} A")]
 
     def _links(self, tag: str) -> tuple[str, list[Link]]:
         links: dict[str, Link] = {}
@@ -196,6 +215,11 @@ def _current_steps(bus: BusFault, fault: FaultResult) -> list[Step]:
         numbers = f"{bus.z1.imag * 1000:.3f} / {bus.z1.real * 1000:.3f}"
         steps.append(Step("X/R = X1 / R1", numbers, f"{fault.x_over_r:.2f}"))
     steps.append(Step("greatest of these", "", f"{fault.greatest_a:.0f} A"))
+    if fault.x_over_r is not None and fault.asymmetrical_a is not None:
+        numbers = f"{fault.greatest_a:.0f} x sqrt(1 + 2 exp(-6.2832 / {fault.x_over_r:.2f}))"
+        steps.append(
+            Step("first half cycle: I sqrt(1 + 2 exp(-2 pi / (X/R)))", numbers, f"{fault.asymmetrical_a:.0f} A")
+        )
     return steps
 
 

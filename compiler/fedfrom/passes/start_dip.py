@@ -14,13 +14,14 @@ from fedfrom.formulas.start_dip import dip_at_bus, starting_va
 from fedfrom.formulas.voltage_drop import run_impedance
 from fedfrom.graph.network import Node
 from fedfrom.model.fact_reading import words
-from fedfrom.model.items import Load
+from fedfrom.model.items import Load, Origin
 from fedfrom.passes.fault_study import BusFault
 from fedfrom.passes.load_kinds import traits
 from fedfrom.passes.motors import behind_drive, load_of
 from fedfrom.passes.practice import assumption
 from fedfrom.passes.work import Work
 from fedfrom.quantity import Dimension, Quantity, VoltageSystem
+from fedfrom.results.derivation import Derivation, Input, Step
 from fedfrom.results.types import CircuitResult
 from fedfrom.tables import Edition, lookup
 
@@ -30,12 +31,16 @@ WYE_START_SHARE = 1 / 3
 
 @dataclass(frozen=True, slots=True)
 class StartDip:
-    """The dip at the gear in percent, and what it came from: VA at standstill and where that is from."""
+    """The dip at the gear in percent, and what it came from: VA at standstill and where that is from; ohm of the source
+    side, of the run and of the motor."""
 
     percent: float
     start_va: float
     source: str
     power_factor: float
+    ahead: complex
+    run: complex
+    motor: complex
 
 
 def start_dip(work: Work, node: Node, bus: BusFault, row: CircuitResult) -> StartDip | None:
@@ -57,7 +62,39 @@ def start_dip(work: Work, node: Node, bus: BusFault, row: CircuitResult) -> Star
     # Half of a two-conductor loop at half its volts is the same circuit as one phase of three: rated^2 / VA, halved.
     size = rated**2 / va if row.poles == 3 or ahead.to_neutral else rated**2 / va / 2
     motor = complex(size * factor, size * math.sqrt(1 - factor**2))
-    return StartDip(100.0 * dip_at_bus(ahead.z, run + motor), va, source, factor)
+    return StartDip(100.0 * dip_at_bus(ahead.z, run + motor), va, source, factor, ahead.z, run, motor)
+
+
+def start_derivation(row: CircuitResult, dip: StartDip, state: str) -> Derivation:
+    """How the dip came about, as a hand calculation in milliohm."""
+    whole, load = dip.ahead + dip.run + dip.motor, dip.run + dip.motor
+    return Derivation(
+        subject=f"{row.key}.start",
+        title=f"Voltage dip at {row.gear} when {row.name or row.key} starts",
+        value=f"{dip.percent:.1f} %",
+        origin=Origin.CHOSEN,
+        inputs=(
+            Input("S", "at standstill, rated volts", f"{dip.start_va / 1000:.1f} kVA", source=dip.source),
+            Input("cos", "power factor at standstill", f"{dip.power_factor:g}", source="from memory unless written"),
+        ),
+        steps=(
+            Step("Z source", "weakest state, without motors", _milliohm(dip.ahead)),
+            Step("Z motor and its run", "E^2 / S at its angle, and the run", _milliohm(load)),
+            Step(
+                "dip = 1 - |Z motor| / |Z source + Z motor|",
+                f"1 - {abs(load) * 1000:.2f} / {abs(whole) * 1000:.2f}",
+                f"{dip.percent:.1f} %",
+            ),
+        ),
+        rounding="none",
+        clause="common practice, no source",
+        state=state,
+        span=row.span,
+    )
+
+
+def _milliohm(z: complex) -> str:
+    return f"{z.real * 1000:.2f} + j{z.imag * 1000:.2f} mohm"
 
 
 @dataclass(frozen=True, slots=True)
