@@ -7,6 +7,8 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
+from tests.support.texts import category, loads_of, node
+
 from fedfrom.compile import Compilation, compile_project
 from fedfrom.findings import Finding, Severity
 from fedfrom.results.derivation import Step
@@ -47,6 +49,25 @@ class Published:
     def errors(self) -> set[str]:
         """The rules that find an error."""
         return {finding.rule for finding in self.compilation.findings if finding.severity >= Severity.ERROR}
+
+
+class PublishedLoads:
+    """A large example as far as its loads, for tests that ask for nothing else: without sizing and rules."""
+
+    def __init__(self, folder: str, name: str) -> None:
+        self.work = loads_of((EXAMPLES / folder / f"{name}.fed").read_text(encoding="utf-8"))
+
+    def load(self, tag: str) -> NodeLoad:
+        """The load of a node."""
+        return node(self.work, tag)
+
+    def category(self, tag: str, name: str) -> float:
+        """The demand of a category at a node in VA."""
+        return category(self.load(tag), name)
+
+    def step(self, subject: str, formula: str) -> Step:
+        """The step of a derivation whose formula starts like this."""
+        return next(step for step in self.work.derivations[subject].steps if step.formula.startswith(formula))
 
 
 @cache
