@@ -12,8 +12,10 @@ import click
 from fedfrom.cli.complete import tags_of_project
 from fedfrom.cli.difference import difference_lines
 from fedfrom.cli.main import use_color
+from fedfrom.cli.places import folder_from_here
 from fedfrom.cli.progress import working
 from fedfrom.cli.report import CLEAN, FOUND, UNREADABLE
+from fedfrom.source import SourceFile
 
 if TYPE_CHECKING:
     from fedfrom.compile import Compilation
@@ -63,8 +65,8 @@ def command(ctx: click.Context, path: Path, subjects: tuple[str, ...], dry_run: 
         ctx.exit(UNREADABLE)
     if plan.texts:
         _verify(ctx, compilation, plan)
-        _show(ctx, compilation, plan) if dry_run else _write(ctx, compilation, plan)
-    _report(compilation, plan, dry_run)
+        _show(ctx, compilation, plan, folder_from_here(path)) if dry_run else _write(ctx, compilation, plan)
+    _report(compilation, plan, dry_run, folder_from_here(path))
     ctx.exit(FOUND if plan.unpinned else CLEAN)
 
 
@@ -112,17 +114,18 @@ def _write(ctx: click.Context, compilation: Compilation, plan: PinPlan) -> None:
 # --- what is said ----------------------------------------------------------------------------------------------------
 
 
-def _show(ctx: click.Context, compilation: Compilation, plan: PinPlan) -> None:
+def _show(ctx: click.Context, compilation: Compilation, plan: PinPlan, folder: str) -> None:
     color = use_color(ctx.obj["color"], sys.stdout)
     for name, text in plan.texts.items():
-        for line in difference_lines(compilation.files[name], text, "pinned", color=color):
+        before = SourceFile(folder + name, compilation.files[name].text)
+        for line in difference_lines(before, text, "pinned", color=color):
             click.echo(line, color=color)
 
 
-def _report(compilation: Compilation, plan: PinPlan, dry_run: bool) -> None:
+def _report(compilation: Compilation, plan: PinPlan, dry_run: bool, folder: str) -> None:
     def place(span: Span) -> str:
         source = compilation.files.get(span.file)
-        return f"{span.file}:{source.place(span.start).line}" if source is not None else span.file
+        return f"{folder}{span.file}:{source.place(span.start).line}" if source is not None else span.file
 
     if not dry_run:
         for pin in plan.pinned:
@@ -148,7 +151,8 @@ def _unpinned(unpinned: Sequence[Unpinned]) -> Iterable[str]:
         groups.setdefault((tag, each.reason), []).append(rest)
     for (tag, reason), names in groups.items():
         more = f" and {len(names) - _MOST_SHOWN} more" if len(names) > _MOST_SHOWN else ""
-        yield f"{tag} ({', '.join(names[:_MOST_SHOWN])}{more}): {reason}"
+        what = f"{tag}.{names[0]}" if len(names) == 1 else f"{tag} ({', '.join(names[:_MOST_SHOWN])}{more})"
+        yield f"{what}: {reason}"
 
 
 def _offer(compilation: Compilation, plan: PinPlan) -> None:
