@@ -19,7 +19,7 @@ FORBIDDEN = (
     (r"shower(s| room)?", "240.24(E)", "a room with showers"),
     (r"toilets?|restrooms?|washrooms?", "240.24(E)", "a toilet room"),
     (r"(clothes|coat|linen) closets?", "240.24(D)", "near clothes that burn"),
-    (r"(over |above )?(the )?(stairs?|steps|stairway|stairwell)", "240.24(F)", "over steps"),
+    (r"(?<!under )(?<!under the )(?<!below )(?<!beside )(stairs?|steps|stairway|stairwell)", "240.24(F)", "over steps"),
 )
 
 EVERYWHERE_SINCE = 2023  # before, 240.24(E) spoke of dwellings, dormitories and guest rooms only (from memory)

@@ -147,10 +147,19 @@ PV = """pv PV1 "Roof" {
 """
 
 
-@pytest.mark.parametrize(("bus", "point", "fits"), [(225, "", False), (270, "", True), (225, ", opposite end", True)])
-def test_bus_with_two_sources(bus: int, point: str, fits: bool) -> None:
-    """source: NEC 2023, 705.12(B): 225 A + 125 % of 36 A = 270 A; 120 % of a 225 A bus = 270 A."""
-    messages = found("busbar-120", f"bus {bus} A", PV.replace(" POINT", point))
+PRESSES = '\nequipment "Press" 70 A, 208 V 3-phase, 60 ft, breaker 90 A'
+
+
+@pytest.mark.parametrize(
+    ("bus", "point", "presses", "fits"),
+    [(225, "", 2, False), (270, "", 3, True), (225, ", opposite end", 3, True), (225, "", 1, True)],
+)
+def test_bus_with_two_sources(bus: int, point: str, presses: int, fits: bool) -> None:
+    """source: NEC 2023, 705.12(B): 225 A + 125 % of 36 A = 270 A; 120 % of a 225 A bus = 270 A.
+
+    Or all devices together: 90 A and 60 A are within 225 A, two of 90 A and 60 A are not.
+    """
+    messages = found("busbar-120", f"bus {bus} A" + PRESSES * presses, PV.replace(" POINT", point))
     assert (messages == []) is fits
 
 
