@@ -45,6 +45,16 @@ class GearFact:
         return self.gear.gear_class in {"switchboard", "motor control center"}
 
     @property
+    def compartments(self) -> tuple[str, ...]:
+        """References of the devices that are individually mounted or drawn out."""
+        return tuple(
+            device.key
+            for section in self.gear.sections
+            for device in section.devices
+            if device.key and device.mounting in ("individual", "drawout")
+        )
+
+    @property
     def spares(self) -> int:
         return sum(1 for circuit in self.circuits if circuit.kind == "spare")
 
