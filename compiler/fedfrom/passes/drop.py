@@ -241,20 +241,27 @@ def _circuit(
         if feeder is None:
             return row
         return replace(
-            row, drop_v=feeder.drop_v, drop_pct=feeder.drop_pct, cumulative_drop_pct=feeder.cumulative_drop_pct
+            row,
+            drop_v=feeder.drop_v,
+            drop_pct=feeder.drop_pct,
+            cumulative_drop_pct=feeder.cumulative_drop_pct,
+            drop_state=feeder.worst_state,
         )
     described = circuit_run(work, row)
     drop = described.drop() if described is not None else None
     if drop is None:
         return row
     place = circuit_place_ft(work.model.items.get(row.gear), row)
-    sums = [
-        None if (along := along_pct(work, row.gear, place, state)) is None else before + along + drop[1]
-        for state, before in above.items()
-    ]
-    known = [value for value in sums if value is not None]
-    total = max(known) if known and len(known) == len(sums) else None
-    return replace(row, drop_v=drop[0], drop_pct=drop[1], cumulative_drop_pct=total)
+    sums: dict[str, float] = {}
+    for state, before in above.items():
+        along = along_pct(work, row.gear, place, state)
+        if along is not None:
+            sums[state] = before + along + drop[1]
+    row = replace(row, drop_v=drop[0], drop_pct=drop[1])
+    if not sums or len(sums) < len(above):
+        return row
+    worst = max(sums, key=lambda state: sums[state])
+    return replace(row, cumulative_drop_pct=sums[worst], drop_state=worst)
 
 
 def circuit_run(work: Work, row: CircuitResult) -> Run | None:

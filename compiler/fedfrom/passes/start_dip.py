@@ -81,8 +81,8 @@ def start_derivation(row: CircuitResult, dip: StartDip, state: str) -> Derivatio
             Step("Z source", "weakest state, without motors", _milliohm(dip.ahead)),
             Step("Z motor and its run", "E^2 / S at its angle, and the run", _milliohm(load)),
             Step(
-                "dip = 1 - |Z motor| / |Z source + Z motor|",
-                f"1 - {abs(load) * 1000:.2f} / {abs(whole) * 1000:.2f}",
+                "dip = 100 (1 - |Z motor| / |Z source + Z motor|)",
+                f"100 x (1 - {abs(load) * 1000:.2f} / {abs(whole) * 1000:.2f})",
                 f"{dip.percent:.1f} %",
             ),
         ),

@@ -128,6 +128,7 @@ def circuit_object(circuit: CircuitResult) -> Json:
         "drop_pct": rounded("drop_pct", circuit.drop_pct),
         "cumulative_drop_pct": rounded("cumulative_drop_pct", circuit.cumulative_drop_pct),
         "fault_load_end_a": rounded("fault_load_end_a", circuit.fault_load_end_a),
+        "drop_state": circuit.drop_state,
         "least_fault_a": rounded("least_fault_a", circuit.least_fault_a),
         "least_fault_state": circuit.least_fault_state,
         "start_dip_pct": rounded("start_dip_pct", circuit.start_dip_pct),

@@ -219,6 +219,7 @@ class CircuitResult:
     span: Span | None = None
     start_dip_pct: float | None = None
     start_dip_state: str = ""
+    drop_state: str = ""
     least_fault_a: float | None = None
     least_fault_state: str = ""
 

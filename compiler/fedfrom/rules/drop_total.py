@@ -25,7 +25,7 @@ def check(design: Design) -> Iterator[Finding]:
                 f"{row.key}: {total:.1f} % drop from the service to the end of the circuit, over {limit.value:g} %",
                 row.span,
                 design.edition.clause("practice"),
-                (f"{row.drop_pct or 0:.1f} % of it in the branch circuit",),
+                (f"{row.drop_pct or 0:.1f} % of it in the branch circuit; state: {row.drop_state}",),
                 "take larger conductors in the feeder or the branch circuit; or accept it with a reason",
                 Severity.WARNING,
             )
