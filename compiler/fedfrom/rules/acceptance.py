@@ -105,7 +105,7 @@ def _chosen(acceptance: Acceptance, tag: str, row: CircuitResult) -> Finding:
         subject=tag,
         message=f"position {tag} was chosen, not written; what stands there may change",
         span=acceptance.span,
-        help=f"write 'on {name}', or pin the position in the load line",
+        help=f"write `on {name}`, or pin the position in the load line",
     )
 
 
@@ -130,5 +130,5 @@ def _unknown_rule(acceptance: Acceptance, known: Sequence[str]) -> Finding:
         subject=acceptance.rule,
         message=f"there is no rule {acceptance.rule}",
         span=acceptance.rule_span,
-        help=f"write {listed(near)}" if near else "'fedfrom rules' lists every rule",
+        help=f"write {listed(near)}" if near else "`fedfrom rules` lists every rule",
     )

@@ -41,7 +41,7 @@ def check(design: Design) -> Iterator[Finding]:
             each.feeder.device.span or each.feeder.span,
             design.edition.clause("215.3"),
             (f"load {amperes_text(carried)}, with 125 % of its continuous part {amperes_text(design_a)}",),
-            "take a larger device, or one listed for 100 % of its rating ('100 % rated')",
+            "take a larger device, or one listed for 100 % of its rating (`100 % rated`)",
         )
 
 

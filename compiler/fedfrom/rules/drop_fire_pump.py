@@ -23,7 +23,7 @@ def check(design: Design) -> Iterator[Finding]:
             if row.motor_hp is None:
                 continue
             if row.start_dip_pct is None or row.cumulative_drop_pct is None:
-                needs = f"hp, code letter and the lengths up to {row.tag or row.key}"
+                needs = f"the fault data of the source, the code letter and the lengths up to {row.tag or row.key}"
                 yield not_checked("drop-fire-pump", row.key, needs, row.span, clause)
                 continue
             running = row.cumulative_drop_pct * RUNNING_SHARE

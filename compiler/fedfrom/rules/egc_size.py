@@ -39,7 +39,7 @@ def _check(design: Design, wiring: Wiring) -> Iterator[Finding]:
                 f"{wiring.subject}: {conductors.raceway_kind} does not serve as equipment grounding conductor",
                 wiring.span,
                 edition.clause("250.118"),
-                advice=f"write 'ground {size_text(needed)}'",
+                advice=f"write `ground {size_text(needed)}`",
             )
         return
     area, least = lookup.area_kcmil(edition, conductors.ground), lookup.area_kcmil(edition, needed)

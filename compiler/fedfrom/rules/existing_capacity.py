@@ -31,7 +31,7 @@ def check(design: Design) -> Iterator[Finding]:
             message=f"{tag} is existing and gets new load, and nothing says what it carries today",
             span=node.item.tag_span,
             related=(Label(added[0].span, "new load"),),
-            help="write 'measured 412 A, 12 months, because …', or list its existing circuits",
+            help="write `measured 412 A, 12 months, because …`, or list its existing circuits",
             clause=design.edition.clause("220.87"),
         )
 

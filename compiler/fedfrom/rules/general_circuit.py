@@ -32,7 +32,7 @@ def check(design: Design) -> Iterator[Finding]:
                 row.span,
                 design.edition.clause("210.23"),
                 (f"{amperes_text(needed)} with continuous load at 125 %, over {LARGEST_A:g} A",),
-                "leave the position open and the load is divided, or write 'x 2'",
+                "leave the position open and the load is divided, or write `x 2`",
                 Severity.WARNING,
             )
 

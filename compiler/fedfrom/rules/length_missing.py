@@ -26,7 +26,7 @@ def check(design: Design) -> Iterator[Finding]:
             message=f"the feeder from {edge.source} to {edge.target} has no length",
             span=feed.source_span,
             notes=("voltage drop, fault current at its end and material are not known",),
-            help="add the length, as ', 60 ft'; a guess is written '60 ft assumed because …'",
+            help="add the length, as `, 60 ft`; a guess is written `60 ft assumed because …`",
             clause=design.edition.clause("practice"),
         )
 

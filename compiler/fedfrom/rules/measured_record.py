@@ -27,7 +27,7 @@ def check(design: Design) -> Iterator[Finding]:
         seconds = amount(fact, Dimension.TIME)
         if seconds is None:
             yield not_checked(
-                "measured-record", tag, "how long was measured, as 'measured 412 A, 12 months'", fact.span, clause
+                "measured-record", tag, "how long was measured, as `measured 412 A, 12 months`", fact.span, clause
             )
             continue
         days = seconds / DAY_S
@@ -45,7 +45,7 @@ def check(design: Design) -> Iterator[Finding]:
             fact.span,
             clause,
             ("it must be of the fully occupied building; the larger of heating and cooling not then on is added",),
-            "add as a load what was not running, or say in 'because' that all of it was",
+            "add as a load what was not running, or say in `because` that all of it was",
             Severity.NOTE,
         )
 

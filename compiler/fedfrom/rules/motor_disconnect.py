@@ -15,12 +15,15 @@ from fedfrom.source import Span
 from fedfrom.tables.lookup import rule_value
 
 KINDS = ("motor", "hvac", "cooling", "elevator")
+INSIDE = ("fire pump controller",)  # the controller has the disconnect of its pump (695.4)
 
 
 def check(design: Design) -> Iterator[Finding]:
     share = rule_value(design.edition, "motor_rules", "motor_disconnect") / 100
     silent: list[PlacedLoad] = []
     for placed in placed_loads(design, *KINDS):
+        if placed.item.kind in INSIDE:
+            continue
         fact = placed.part.facts.first("disconnect") or placed.load.facts.first("disconnect")
         if fact is None:
             silent.append(placed)

@@ -42,7 +42,7 @@ def check(design: Design) -> Iterator[Finding]:
                 f"{amperes_text(worst.neutral_nonlinear_a)} of the {amperes_text(worst.neutral_a)} on it is nonlinear",
                 "third harmonics of three phases add up in the neutral, up to 1.73 times the line current",
             ),
-            "write 'neutral 200 %', or leave 'nonlinear' out where the equipment corrects its current",
+            "write `neutral 200 %`, or leave `nonlinear` out where the equipment corrects its current",
             Severity.WARNING,
         )
 

@@ -28,7 +28,7 @@ def check(design: Design) -> Iterator[Finding]:
             message=f"heating and cooling on {tag} are both counted in full: {names}",
             span=heating[0].span,
             related=(Label(cooling[0].span, "and this"),),
-            help="if they never run together, give them tags and write 'noncoincident A or B'",
+            help="if they never run together, give them tags and write `noncoincident A or B`",
             clause=design.edition.clause("220.60"),
         )
 

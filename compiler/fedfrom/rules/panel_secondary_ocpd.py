@@ -27,7 +27,7 @@ def check(design: Design) -> Iterator[Finding]:
             f"{feeder.target} is fed from transformer {feeder.source} and has no main",
             item.main.span,
             design.edition.clause("408.36(B)"),
-            advice="write 'main breaker', or a device at the transformer",
+            advice="write `main breaker`, or a device at the transformer",
         )
 
 

@@ -39,7 +39,7 @@ def _check(design: Design, each: FeederReview) -> Iterator[Finding]:
             f"{feeder.id}: {feeder.length_ft:g} ft of secondary conductors without a device, limit 25 ft",
             (length.span if length else None) or feeder.span,
             edition.clause("240.21(C)(6)"),
-            advice="set the transformer nearer, or put a device at it: 'main breaker' on the transformer",
+            advice="set the transformer nearer, or put a device at it: `main breaker` on the transformer",
         )
     elif each.wiring is not None and each.wiring.option.usable_a < each.protection.least_a - 0.001:
         carried, least = amperes_text(each.wiring.option.usable_a), amperes_text(each.protection.least_a)

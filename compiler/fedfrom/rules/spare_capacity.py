@@ -40,7 +40,7 @@ def _amperes(design: Design, node: Node, gear: GearResult) -> Iterator[Finding]:
         gear.span,
         design.edition.clause("practice"),
         (f"{amperes_text(load.design_a)} now, {amperes_text(load.design_with_growth_a)} with {asked:g} % growth",),
-        "take a larger main and bus, or ask for less growth here with 'growth load …'",
+        "take a larger main and bus, or ask for less growth here with `growth load …`",
         Severity.WARNING,
     )
 
@@ -58,7 +58,7 @@ def _poles(design: Design, node: Node, gear: GearResult) -> Iterator[Finding]:
         f"{gear.tag} has {spare} spare poles for {used} in use, less than the {asked:g} % asked for",
         gear.span,
         design.edition.clause("practice"),
-        advice="give it more positions, or ask for less growth here with 'growth poles …'",
+        advice="give it more positions, or ask for less growth here with `growth poles …`",
         severity=Severity.WARNING,
     )
 

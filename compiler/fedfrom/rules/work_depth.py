@@ -18,23 +18,25 @@ def check(design: Design) -> Iterator[Finding]:
         if room.length_ft is None or room.width_ft is None:
             yield not_checked("work-depth", room.tag, f"the `size` of room {room.tag}", room.span, clause)
             continue
-        open_ = [item.tag for item in worked_on(room) if _depends_on_facing(item)]
-        if open_:
-            needs = f"`facing` in room {room.tag}: what stands opposite to {listing(open_)}"
-            yield not_checked("work-depth", room.tag, needs, room.span, clause)
+        failed = False
         for item in worked_on(room):
             short = _short_ft(room.length_ft, room.width_ft, item)
             if short > 1e-6:
+                failed = True
                 yield breach(
                     "work-depth",
                     item.tag,
                     f"{item.tag} in {room.tag}: {_depth(item):g} ft of working space are needed, "
-                    f"{_depth(item) - short:.1f} ft are there",
+                    f"{max(_depth(item) - short, 0.0):.1f} ft are there",
                     item.span or room.span,
                     clause,
                     (f"condition {item.condition or 1}, {item.volts_to_ground or 0:g} V to ground", item.basis),
                     "turn the gear, or take a deeper room",
                 )
+        open_ = [item.tag for item in worked_on(room) if _depends_on_facing(item)]
+        if open_ and not failed:
+            needs = f"`facing` in room {room.tag}: what stands opposite to {listing(open_)}"
+            yield not_checked("work-depth", room.tag, needs, room.span, clause)
 
 
 def _depends_on_facing(item: RoomItem) -> bool:
