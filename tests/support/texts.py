@@ -8,8 +8,8 @@ from dataclasses import dataclass, replace
 from fedfrom.findings import Finding
 from fedfrom.graph.build import build_network
 from fedfrom.graph.states import plan_states
-from fedfrom.model.items import Model
 from fedfrom.model.build_own_tables import edition_of
+from fedfrom.model.items import Model
 from fedfrom.model.read import read_text
 from fedfrom.passes import circuits, loads
 from fedfrom.passes.run import run_passes

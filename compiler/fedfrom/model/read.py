@@ -9,12 +9,12 @@ from pathlib import Path
 
 from fedfrom.findings import Finding, Severity, sort_findings
 from fedfrom.model.build import build
+from fedfrom.model.build_own_tables import WORDS, own_tables
 from fedfrom.model.csv_table import CsvTable
 from fedfrom.model.expand import expand
 from fedfrom.model.expand_project import ParsedProject, project_of_text, read_project
 from fedfrom.model.items import Model
 from fedfrom.model.lower import lower
-from fedfrom.model.build_own_tables import WORDS, own_tables
 from fedfrom.source import SourceFile, Span
 
 _TAGS = re.compile(r"[A-Za-z0-9_][A-Za-z0-9_-]*")

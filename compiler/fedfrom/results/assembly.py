@@ -16,8 +16,8 @@ PLANNING = "planning dimensions, makers differ"
 class ClassMeasure:
     """One fact held against one limit of a class, for the comparison sheet.
 
-    `label` names the criterion, `value` the fact in words ("1600 A"; "" where asking is all), `limit` the limit in words
-    ("" where the class sets none). `severity` "error" (a published bound), "warning" (practice) or "" (no limit);
+    `label` names the criterion, `value` the fact in words ("1600 A"; "" where asking is all), `limit` the limit in
+    words ("" where the class sets none). `severity` "error" (a published bound), "warning" (practice) or "" (no limit);
     `source` where the limit comes from, or how far it is vouched for.
     """
 

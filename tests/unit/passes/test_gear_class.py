@@ -71,7 +71,7 @@ def test_a_small_plain_panel_is_a_load_center() -> None:
         ({"main": device(225), "voltage": "480Y/277 V"}, "panelboard", "480Y/277 V is above the 240 V"),
         ({"main": device(225), "facts": [METERING]}, "switchboard", "current transformers"),
         ({"main": device(225, options=("drawout",))}, "switchboard", "drawn out are asked for (the main)"),
-        ({"main": device(225), "facts": [fact("devices", {"mounting": "individual"})]}, "switchboard", "individually mounted"),
+        ({"main": device(225), "facts": [fact("devices", {"mounting": "individual"})]}, "switchboard", "individually"),
         ({"main": device(1000, kind="bolted-pressure switch")}, "switchboard", "bolted-pressure switch of 1000 A"),
         ({"main": device(400, kind="fused switch")}, "panelboard", "fused main switch of 400 A"),
         ({"main": device(400), "branches": [device(1200, kind="fused switch")]}, "switchboard", "fused branch switch"),
