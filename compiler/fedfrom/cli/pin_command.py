@@ -55,9 +55,11 @@ def command(ctx: click.Context, path: Path, subjects: tuple[str, ...], dry_run: 
 
     with working(f"computing {path.as_posix()}"):
         compilation = compile_project(path)
-    if compilation.results is None or compilation.model is None:
-        _refuse(ctx, f"the design could not be read; run `fedfrom check {path.as_posix()}`")
-    plan = plan_pins(compilation.model, compilation.results, compilation.files, subjects)
+    model, results = compilation.model, compilation.results
+    if model is None or results is None:
+        click.echo(f"error: the design could not be read; run `fedfrom check {path.as_posix()}`", err=True)
+        ctx.exit(UNREADABLE)
+    plan = plan_pins(model, results, compilation.files, subjects)
     if plan.unknown:
         for subject, close in plan.unknown.items():
             near = f"; close: {', '.join(close)}" if close else ""

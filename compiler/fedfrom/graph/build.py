@@ -141,7 +141,7 @@ def _cycle_finding(items: Mapping[str, Item], cycle: tuple[str, ...]) -> Finding
         span=closing.source_span if closing else first.tag_span,
         label="this closes the circle",
         related=tuple(Label(items[tag].tag_span, f"{tag} is part of the circle") for tag in cycle[1:]),
-        help="feed one of them from a source, or write the second way in as 'alternate from'",
+        help="feed one of them from a source, or write the second way in as `alternate from`",
     )
 
 

@@ -221,7 +221,7 @@ def _parallel_findings(model: Model, network: Network, normal: State) -> list[Fi
                     subject=edge.id,
                     message=f"with tie {edge.id} closed, {ends[0]} and {ends[1]} run in parallel in the normal state",
                     span=edge.tie.span,
-                    help="write 'normally open' on the tie, or 'paralleling' in both if they are meant to",
+                    help="write `normally open` on the tie, or `paralleling` in both if they are meant to",
                 )
             )
         elif not asked_for and not any(edge.id in interlock.members for interlock in model.interlocks):
@@ -233,7 +233,7 @@ def _parallel_findings(model: Model, network: Network, normal: State) -> list[Fi
                     message=f"no interlock keeps tie {edge.id} from putting the sources of {ends[0]} and {ends[1]} "
                     "in parallel",
                     span=edge.tie.span,
-                    help=f"add 'interlock key, at most 2 of {ends[0]}.main, {ends[1]}.main, {edge.id}'",
+                    help=f"add `interlock key, at most 2 of {ends[0]}.main, {ends[1]}.main, {edge.id}`",
                     clause="common practice, no source",
                 )
             )
@@ -248,6 +248,6 @@ def _too_many(network: Network, count: int) -> Finding:
         subject="states",
         message=f"{count} operating states follow from the sources, ties and bypasses; {MOST_STATES} are computed",
         span=first.item.tag_span,
-        help="name the states that matter with 'state' lines; those are always computed",
+        help="name the states that matter with `state` lines; those are always computed",
         clause="common practice, no source",
     )

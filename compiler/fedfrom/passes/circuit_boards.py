@@ -329,6 +329,6 @@ def _too_many_positions(node: Node, size: int) -> Finding:
         subject=node.tag,
         message=f"{node.tag} needs {size} positions; one panel interior has at most {LARGEST_INTERIOR}",
         span=node.item.tag_span,
-        help="write 'sections 2', or divide the circuits over two panels",
+        help="write `sections 2`, or divide the circuits over two panels",
         clause="common practice, no source",
     )

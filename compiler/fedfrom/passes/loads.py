@@ -186,7 +186,7 @@ def _unknown_loads(work: Work) -> list[Finding]:
                     message=f"the load of {name} on {tag} is not known: needs {load.missing}",
                     span=load.span,
                     notes=(f"every total at {tag} and above is a lower bound",),
-                    help="write its kVA, kW, A, hp or nameplate, or a figure with 'assumed because'",
+                    help="write its kVA, kW, A, hp or nameplate, or a figure with `assumed because`",
                 )
             )
     return found
@@ -202,7 +202,7 @@ def _method_finding(work: Work, node: Node, method: str, refused: str, needs: st
         message=f"{method} does not apply at {node.tag}: {why}" if refused else f"{method} at {node.tag} {why}",
         span=fact.span if fact else node.item.tag_span,
         notes=("the standard method is used",),
-        help="write 'method standard', or meet the conditions of the method",
+        help="write `method standard`, or meet the conditions of the method",
         clause=work.edition.clause(_METHOD_CLAUSES.get(method, "220.80")),
     )
 

@@ -105,7 +105,7 @@ def _chosen(acceptance: Acceptance, tag: str, row: CircuitResult) -> Finding:
         subject=tag,
         message=f"position {tag} was chosen, not written; what stands there may change",
         span=acceptance.span,
-        help=f"write `on {name}`, or pin the position in the load line",
+        help=f"write `on {name}`, or pin the position (`fedfrom pin`)",
     )
 
 
