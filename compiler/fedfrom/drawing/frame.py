@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from fedfrom.drawing.legend import legend_and_notes
+from fedfrom.drawing.legend import legend_and_notes, notes_that_fit
 from fedfrom.drawing.lettering import capitals, printable, wrap
 from fedfrom.drawing.papers import Paper
 from fedfrom.drawing.scene import Group, Shape
@@ -67,7 +67,10 @@ def frame(paper: Paper, data: TitleData) -> tuple[Group, ...]:
     if paper.legend:
         column = round(inner - paper.legend, 4)
         border.append(line(column, top, column, bottom, FRAME_THIN))
-        legend, notes = legend_and_notes(data.symbols, data.statuses, data.notes, column, inner, top, bottom)
+        box = (column, inner, top, bottom)
+        count = notes_that_fit(data.symbols, data.statuses, data.notes, *box)
+        legend, notes = legend_and_notes(data.symbols, data.statuses, data.notes[:count], *box)
+        notes += legend_and_notes((), (), data.notes[count:], inner, right, top, upper, count + 1)[1]
     else:
         legend, notes = legend_and_notes(data.symbols, data.statuses, data.notes, inner, right, top, upper)
     return (

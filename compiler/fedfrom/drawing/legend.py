@@ -16,15 +16,18 @@ LEGEND_X = 0.62
 LEGEND_TEXT_X = 1.22
 LEGEND_EDGE = 0.08
 """Clear space right of the words, inches."""
+NOTE_EDGES = 0.45
+"""What numbers and clear space take of the width of notes, inches."""
 
 
 def legend_and_notes(
     symbols: Sequence[str], statuses: Sequence[Status], notes: Sequence[str],
-    left: float, right: float, top: float, bottom: float,
+    left: float, right: float, top: float, bottom: float, first: int = 1,
 ) -> tuple[list[Shape], list[Shape]]:  # fmt: skip
-    """Samples of symbols and line styles with their words, notes below; within the column given, inches."""
+    """Samples of symbols and line styles with their words, notes below, numbered from `first`; within the column given,
+    inches."""
     text = words("strip")
-    lines = _note_lines(notes, right - left - 0.45)
+    lines = _note_lines(notes, right - left - NOTE_EDGES, first)
     notes_high = 0.45 + NOTE_PITCH * len(lines)
     room = bottom - notes_high - top - 0.40
     entries = _legend_entries(symbols, statuses, right - left - LEGEND_TEXT_X - LEGEND_EDGE)
@@ -46,6 +49,19 @@ def legend_and_notes(
             legend.append(label(words_line, at, NOTE_TEXT, layer="frame"))
         y += height + stretch
     return legend, _notes(lines, left, right, y + 0.06 if entries else top) if lines else []
+
+
+def notes_that_fit(
+    symbols: Sequence[str], statuses: Sequence[Status], notes: Sequence[str],
+    left: float, right: float, top: float, bottom: float,
+) -> int:  # fmt: skip
+    """How many of the notes, from the first one, find room below the symbols."""
+    entries = _legend_entries(symbols, statuses, right - left - LEGEND_TEXT_X - LEGEND_EDGE)
+    room = bottom - top - 0.40 - sum(height for _, _, height in entries) - 0.55
+    count = 0
+    while count < len(notes) and NOTE_PITCH * len(_note_lines(notes[: count + 1], right - left - NOTE_EDGES)) <= room:
+        count += 1
+    return count
 
 
 def _notes(lines: Sequence[tuple[str, str]], left: float, right: float, start: float) -> list[Shape]:
@@ -87,9 +103,9 @@ def _status_sample(status: Status) -> Group:
     return Group((0.0, 0.0), tuple(shapes), kind="legend")
 
 
-def _note_lines(notes: Sequence[str], width: float) -> list[tuple[str, str]]:
+def _note_lines(notes: Sequence[str], width: float, first: int = 1) -> list[tuple[str, str]]:
     found = []
-    for number, note in enumerate(notes, 1):
+    for number, note in enumerate(notes, first):
         for index, text in enumerate(wrap(note, width, NOTE_TEXT)):
             found.append((f"{number}." if not index else "", text))
     return found

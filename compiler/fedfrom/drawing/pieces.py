@@ -153,15 +153,20 @@ def _cut(runs: Sequence[Run], layout: Layout) -> bool:
 
 
 def _cut_widest(keys: Sequence[str], layout: Layout) -> bool:
-    """Detach all gear-carrying feeders of the bus that has most of them (equal treatment; the first one of equals)."""
-    best: list[Run] = []
-    for key in keys:
-        runs = _cuttable(key, layout)
-        if len(runs) > len(best) and layout.outline.parts[key].kind in ("board", "row", "transformer", "transfer"):
-            best = runs
-    if len(best) == 1 and len(layout.outlets(best[0].source)) == 1:
+    """Detach all gear-carrying feeders of the bus that has most of them (equal treatment; the first one of equals).
+
+    A chain, where every bus has one, is cut in its middle.
+    """
+    kinds = ("board", "row", "transformer", "transfer")
+    found = [_cuttable(key, layout) for key in keys if layout.outline.parts[key].kind in kinds]
+    most = max((len(runs) for runs in found), default=0)
+    best = [runs for runs in found if runs and len(runs) == most]
+    if not best:
         return False
-    return _cut(best, layout)
+    runs = best[len(best) // 2] if most == 1 else best[0]
+    if most == 1 and len(layout.outlets(runs[0].source)) == 1:
+        return False
+    return _cut(runs, layout)
 
 
 def _cut_lowest(block: Block, keys: Sequence[str], layout: Layout, height: float) -> bool:
