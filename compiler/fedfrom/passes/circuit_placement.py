@@ -47,8 +47,8 @@ class Panel:
     def open_positions(self, poles: int, to_neutral: bool, limit: int = 0) -> tuple[int, ...]:
         """Free positions for an open circuit: on the phases that carry least so far, the lowest number first.
 
-        Only the smallest standard panel that holds what is placed up to here is looked at, so that the panel fills from
-        the top and nothing added after this circuit can move it.
+        Only the smallest standard panel that holds what is placed up to here, with a choice of phases left, is looked
+        at: the panel fills from the top, and nothing added after this circuit can move it.
         """
         for size in self._windows(poles, limit):
             best: tuple[int, ...] = ()
@@ -87,8 +87,10 @@ class Panel:
         return round(sum(self.va.get(letter, 0.0) for letter in letters) / len(letters))
 
     def _windows(self, poles: int, limit: int) -> list[int]:
+        """Numbers of positions to look in: room for what is placed and a row more, or nothing is left to choose."""
         needed = len(self.taken) + poles
-        sizes = [size for size in self.sizes if size >= needed and (not limit or size <= limit)]
+        with_choice = needed + 2 * len(self.letters)
+        sizes = [size for size in self.sizes if size >= with_choice]
         if limit:
             return [*[size for size in sizes if size < limit], limit]
         beyond = max([*self.taken, *self.sizes], default=0) + 2 * poles + 2

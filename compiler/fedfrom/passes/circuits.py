@@ -151,20 +151,17 @@ def _connected(lines: tuple[LineLoad, ...], placed: list[Placed], letters: str) 
     `letters`: the phases that line-to-neutral loads may take here.
     """
     on: dict[str, list[PhaseLoad]] = {}
-    divided: set[str] = set()
     for entry in placed:
         for line in entry.request.lines:
             if line.load.va is not None:
                 on.setdefault(line.load.key, []).append(_line_on(line, entry.request, entry.phases))
-            if line.line is not None and line.line.count <= 1 < entry.request.of:
-                divided.add(line.load.key)
-    return tuple(_on_phases(line.load, add(on.get(line.load.key, [])), letters, divided) for line in lines)
+    return tuple(_on_phases(line.load, add(on.get(line.load.key, [])), letters) for line in lines)
 
 
-def _on_phases(load: ConnectedLoad, on_phases: PhaseLoad, letters: str, divided: set[str]) -> ConnectedLoad:
-    if load.kind in DWELLING_GROUP and load.to_neutral:
-        return replace(load, on_phases=on_phases, even_on=evenly(on_phases, letters))
-    return replace(load, on_phases=on_phases, even_on=evenly(on_phases) if load.key in divided else on_phases)
+def _on_phases(load: ConnectedLoad, on_phases: PhaseLoad, letters: str) -> ConnectedLoad:
+    """General loads of a dwelling unit count evenly, as the code's examples take them, all others as placed."""
+    is_general = load.kind in DWELLING_GROUP and load.to_neutral
+    return replace(load, on_phases=on_phases, even_on=evenly(on_phases, letters) if is_general else on_phases)
 
 
 def _sum_up(work: Work, node: Node, progress: _Progress) -> None:

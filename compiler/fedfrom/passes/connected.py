@@ -20,8 +20,8 @@ class ConnectedLoad:
     """One load line (or one part of a `circuit`, or what a `dwelling` line implies).
 
     `va` is all its circuits together, None where a fact is missing (`missing` says which); `count` the pieces.
-    `on_phases` VA by conductor in the phases of its own gear; `even_on` the same as the code calculates it: loads that
-    were divided over circuits, and the general loads of a dwelling unit, evenly (210.11(B)). `continuous` at feeders;
+    `on_phases` VA by conductor in the phases of its own gear; `even_on` the same as the code calculates it: the
+    general loads of a dwelling unit evenly (210.11(B)). `continuous` at feeders;
     `included_125` when its unit load already contains the 125 % of continuous load; `continuous_written` where the
     text says continuous. `motor` takes part in the largest-motor rule; `contributes` feeds a fault (a motor without a
     drive). `nonlinear` by its kind or the text, `harmonic` where the text says so. `momentary_va`, `longtime_va` of

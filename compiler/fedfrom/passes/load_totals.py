@@ -26,7 +26,7 @@ def sizing_va(demands: Sequence[Demand]) -> float:
 
 
 def demand_by_conductor(demands: Sequence[Demand]) -> PhaseLoad:
-    """The demand of a node by conductor, divided loads evenly."""
+    """The demand of a node by conductor, general loads of dwelling units evenly."""
     return add(_scaled(entry, va) for demand in demands for entry, va in demand.parts)
 
 

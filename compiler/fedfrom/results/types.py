@@ -45,9 +45,9 @@ class CategoryLoad:
 @dataclass(frozen=True, slots=True)
 class NodeLoad:
     """The load at a node in one state. `design_a` = noncontinuous + 125 % of continuous, for sizing; with growth in
-    `design_with_growth_a`. `phase_va` connected by phase. `phase_demand_a` with general loads that were divided over
-    circuits spread evenly (210.11(B)). `neutral_a` the greatest unbalanced neutral current, `neutral_va` the load to
-    neutral of all lines, `neutral_nonlinear_a` what loads written as nonlinear put on the line that governs it.
+    `design_with_growth_a`. `phase_va` connected by phase. `phase_demand_a` with the general loads of dwelling units
+    spread evenly (210.11(B)). `neutral_a` the greatest unbalanced neutral current, `neutral_va` the load to neutral of
+    all lines, `neutral_nonlinear_a` what loads written as nonlinear put on the line that governs it.
     `complete` False when some load below is not known (then every number is a lower bound and must say so).
     `conductor_va` the demand on A, B, C to neutral, AB, BC, CA and balanced three-phase, () where it was not divided.
     """
