@@ -90,3 +90,30 @@ panelboard LP-4 "In the store" {
     receptacles "Desks" 20 outlets, 50 ft
 }
 """
+
+
+def crowded(size: str) -> str:
+    """A room of a size with a board off its wall and fourteen panels on all walls and in the middle."""
+    text = f"""fedfrom 1
+project "Crowd" {{ code NEC 2023 }}
+utility UT {{ voltage 480Y/277 V
+ fault 30 kA at service point, X/R 5 }}
+room E1 "Room with a long name that goes on" {{ level 1, size {size}, height 10 ft
+ facing live
+ door 3 ft, swings in
+ door 4 ft, north wall, swings out
+ door 3 ft, center }}
+switchboard B {{ fed from UT, 20 ft
+ main breaker 1600 A, LSIG, arc reduction maintenance switch
+ place E1
+ access front and rear }}
+"""
+    walls = ("north wall", "east wall", "south wall", "west wall", "center")
+    for number in range(14):
+        wall = "" if number % 3 == 0 else f", {walls[number % 5]}"
+        status = ("", "existing ", "future ", "")[number % 4]
+        text += (
+            f'{status}panelboard LONG-TAG-{number} "P{number}" {{ fed from B, 30 ft, breaker 100 A\n'
+            f" main lugs\n place E1{wall}\n}}\n"
+        )
+    return text

@@ -135,7 +135,9 @@ def _through_bus(line_up: LineUp, edges: Sequence[float], floor: float, inch: fl
             y = round(floor - (tall - BUS_BELOW_TOP) * inch, 4)
             yield line(edges[start] + 2 * inch, y, edges[last] - 2 * inch, y, _BUS)
             text = f"THROUGH BUS {amperes_text(gear.bus_a)} {gear.bus_material.upper()}"
-            yield label(text, (edges[start] + 2 * inch + 0.05, y - 0.06), TAG_TEXT)
+            words_above = label(text, (edges[start] + 2 * inch + 0.05, y - 0.06), TAG_TEXT)
+            if words_above.width < edges[start + 1] - edges[start] - 2 * inch - 0.15:
+                yield words_above  # else the line under the drawing says it
         start = last
 
 

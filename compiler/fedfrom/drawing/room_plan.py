@@ -139,7 +139,7 @@ def _item(room: RoomResult, number: int, item: RoomItem, frame: Frame) -> list[S
     return [
         *_rear(item, place, frame),
         rectangle(*box, stroke),
-        _name(f"{number} {capitals(item.tag)}", item, box, room, frame.factor),
+        *_names(number, item, box, room, frame.factor),
     ]
 
 
@@ -160,6 +160,19 @@ def _rear(item: RoomItem, place: tuple[float, float, float, float], frame: Frame
     if text.width < box[2] - box[0] - 0.1 and box[3] - box[1] > TAG_TEXT + 0.1:
         shapes.append(text)
     return shapes
+
+
+def _names(
+    number: int, item: RoomItem, box: tuple[float, float, float, float], room: RoomResult, factor: float
+) -> list[Shape]:
+    """Number and tag; in a small free-standing footprint the number alone, and in a tiny one nothing."""
+    full = _name(f"{number} {capitals(item.tag)}", item, box, room, factor)
+    if item.wall != "center":
+        return [full]
+    for text in (full, _name(f"{number}", item, box, room, factor)):
+        if text.width < box[2] - box[0] - 0.06 and text.height < box[3] - box[1] - 0.07:
+            return [text]
+    return []
 
 
 def _name(text: str, item: RoomItem, box: tuple[float, float, float, float], room: RoomResult, factor: float) -> Label:

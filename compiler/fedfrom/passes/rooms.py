@@ -83,6 +83,8 @@ def _level(room: Room) -> str:
 def _door(fact: Fact) -> RoomDoor:
     swings = str(fact.options.get("swings", {}).get("way", ""))
     wall = str(fact.options.get("wall", {}).get("wall", "")).removesuffix(" wall")
+    if wall == "center":  # no place for a door
+        wall = ""
     width = amount(fact, Dimension.LENGTH) or 0.0
     return RoomDoor(width, swings, "panic hardware" in fact.options, wall, None, bool(wall), fact.span)
 

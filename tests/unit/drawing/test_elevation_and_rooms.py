@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import io
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
 import pytest
-from tests.support.gear_programs import UGLY
-from tests.support.texts import compiled
+from tests.support.gear_programs import UGLY, crowded
+from tests.support.texts import compiled, computed
 
 from fedfrom.compile import compile_project
 from fedfrom.documents.drawing_files import drawing_files
@@ -62,6 +63,29 @@ def test_everything_is_on_some_sheet(name: str) -> None:
     assert "NONE" not in elevation.replace("NONE /", "")
     assert "FOR PLANNING ONLY" in elevation
     assert "NO MORE" in rooms  # a plan says what it claims
+
+
+@pytest.mark.parametrize("size", ["ANSI B", "A1"])
+def test_every_paper(size: str) -> None:
+    found = results("ugly")
+    found = replace(found, project=replace(found.project, sheet_size=size))
+    for drawing in (elevations(found), room_plans(found)):
+        assert check(drawing) == ()
+        assert all((sheet.width, sheet.height) == (PAPERS[size].width, PAPERS[size].height) for sheet in drawing.sheets)
+
+
+@pytest.mark.parametrize(("size", "fits"), [("8 ft x 6 ft", False), ("12 ft x 9 ft", None), ("24 ft x 16 ft", True)])
+def test_a_crowded_room(size: str, fits: bool | None) -> None:
+    """What has no place is said and not drawn; a search that failed is no proof of a misfit."""
+    found = computed(crowded(size)).results
+    room = found.rooms["E1"]
+    assert room.fits is fits, (room.misfits, room.needs)
+    drawing = room_plans(found)
+    assert check(drawing) == ()
+    words = " ".join(texts(drawing))
+    assert {True: "FITS:", False: "DOES NOT FIT:", None: "NOT CHECKED: NEEDS AN ARRANGEMENT BY HAND"}[fits] in words
+    unplaced = [item.tag for item in room.items if item.left_ft is None]
+    assert bool(unplaced) is (fits is not True)
 
 
 def test_an_elevation_is_to_scale() -> None:
