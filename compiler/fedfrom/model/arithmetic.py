@@ -144,8 +144,8 @@ class _Evaluation:
 
     def _quotient(self, expr: BinaryExpr, left: Quantity, right: Quantity) -> Quantity:
         if right.value == 0:
-            message = "the number below the line is zero"
-            raise self._problem("arithmetic-zero", message, expr.right.span, "", "zero here")
+            advice = "give what stands after `/` another value"
+            raise self._problem("arithmetic-zero", "this divides by zero", expr.right.span, advice, "zero here")
         if right.dimension is Dimension.NUMBER:
             return Quantity(left.value / right.value, left.dimension, left.unit)
         if left.dimension is right.dimension:

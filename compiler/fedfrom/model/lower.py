@@ -48,5 +48,7 @@ def not_computed_notes(uses: dict[str, list[tuple[Span, str]]]) -> tuple[Finding
         message = f"`{name}` is kept for drawings and schedules; nothing is computed from it yet{count}"
         related = tuple(Label(other, "and here") for other, _ in places[1:4])
         severity = Severity.NOTE
-        notes.append(Finding("not-computed-yet", severity, subject or name, message, span, "kept", related=related))
+        advice = "nothing to do, unless a result was meant to follow from it"
+        found = Finding("not-computed-yet", severity, subject or name, message, span, "kept", related, help=advice)
+        notes.append(found)
     return tuple(notes)

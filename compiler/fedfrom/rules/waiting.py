@@ -8,7 +8,7 @@ from fedfrom.rules.registry import Rule
 RULE = Rule(
     id="waiting",
     severity=Severity.NOT_CHECKED,
-    title="Checks that wait for the errors in the text",
+    title="checks wait for the errors in the text",
     why=(
         "Where a line cannot be read, nothing below it is known. Repeating that for every check would bury the one "
         "line that is wrong, so these checks are counted in one place. They are not passed: they are made as soon as "
