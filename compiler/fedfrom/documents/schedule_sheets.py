@@ -112,7 +112,7 @@ def _blocks(schedule: GearSchedule, width: float, most: float) -> list[Block]:
     head = fields_height(schedule.header, ACROSS, width) + 0.35
     foot = _foot_height(schedule, width)
     rows = list(grid.rows)
-    blocks = []
+    blocks: list[Block] = []
     while True:
         count = _fitting(grid, rows, most - head - foot - 0.2)
         last = count >= len(rows)

@@ -34,7 +34,7 @@ def floors_of(network: Network, model: Model) -> dict[str, Floor]:
         if floor is not None:
             found[tag] = floor
     for _ in range(3):
-        for tag, node in reversed(network.nodes.items()):
+        for tag, node in reversed(list(network.nodes.items())):
             if tag not in found and node.item.facts.first("place") is None:
                 _from_neighbour(tag, network, found)
     return {tag: found.get(tag, Floor(NOT_STATED, -1000.0, False)) for tag in network.nodes}

@@ -43,9 +43,9 @@ def legend_and_notes(
         middle = y + (height + stretch) / 2
         at_x = round(left + LEGEND_X - (box[0] + box[2]) / 2, 4)
         legend.append(Group((at_x, round(middle - (box[1] + box[3]) / 2, 4)), (group,), kind="legend"))
-        first = middle + NOTE_TEXT / 2 - NOTE_PITCH * (len(named) - 1) / 2
+        base = middle + NOTE_TEXT / 2 - NOTE_PITCH * (len(named) - 1) / 2
         for index, words_line in enumerate(named):
-            at = (left + LEGEND_TEXT_X, round(first + index * NOTE_PITCH, 4))
+            at = (left + LEGEND_TEXT_X, round(base + index * NOTE_PITCH, 4))
             legend.append(label(words_line, at, NOTE_TEXT, layer="frame"))
         y += height + stretch
     return legend, _notes(lines, left, right, y + 0.06 if entries else top) if lines else []

@@ -92,7 +92,7 @@ def _forest(drawn: Outline) -> tuple[list[str], dict[str, tuple[str, ...]]]:
 
 def _boxes_by_level(roots: Sequence[str], children: Mapping[str, tuple[str, ...]]) -> list[int]:
     """How many things that feed others stand on each level."""
-    counts = []
+    counts: list[int] = []
     level = list(roots)
     while level and len(counts) <= len(children):
         counts.append(len(level))

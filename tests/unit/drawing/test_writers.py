@@ -246,3 +246,12 @@ def test_no_shape_lies_outside_its_sheet() -> None:
             assert top >= 0
             assert right <= sheet.width
             assert bottom <= sheet.height
+
+
+def test_dxf_written_beside_each_other_is_the_same() -> None:
+    """The library's switch for fixed metadata is one for the whole process: two writers must not undo each other."""
+    from concurrent.futures import ThreadPoolExecutor
+
+    sheet = one_line(*systems.small().build()).sheets[0]
+    with ThreadPoolExecutor(4) as workers:
+        assert len(set(workers.map(write_dxf, [sheet] * 4))) == 1
