@@ -14,7 +14,7 @@ MOST_STATES = 64
 
 
 def plan_states(model: Model, network: Network) -> tuple[StatePlan, tuple[Finding, ...]]:
-    """Normal; each source lost; each tie closed with one main open; bypasses, alternates, closed transitions; named ones.
+    """Normal; each source lost; each tie closed with one main open; bypasses, alternates, closed transitions; named.
 
     Derived states that supply every node over the same path are one. The text's own states are always kept.
     """

@@ -14,6 +14,7 @@ from dataclasses import replace
 
 from fedfrom.formulas.three_wire_drop import ThreeWireLoad
 from fedfrom.formulas.voltage_drop import DropError, percent_drop
+from fedfrom.graph.loops import closing_edges
 from fedfrom.graph.network import Edge, State
 from fedfrom.graph.walk import supplies
 from fedfrom.model.items import Origin, Value
@@ -71,8 +72,11 @@ def _segments(work: Work) -> dict[str, dict[str, tuple[float, float]]]:
     """(V, percent) by feeder and state; a state without an entry is not known, or the feeder carries nothing then."""
     found: dict[str, dict[str, tuple[float, float]]] = {key: {} for key in work.feeders}
     for state in work.plan.states:
+        looped = bool(closing_edges(work.network, state))
         for tag in state.order:
             sharing = supplies(work.network, state, tag)
+            if looped and len(sharing) > 1:
+                continue  # how a loop divides the current is out of the method
             for edge_id, _ in sharing:
                 feeder = work.feeders.get(edge_id)
                 described = feeder_run(work, feeder, state.name, len(sharing)) if feeder is not None else None

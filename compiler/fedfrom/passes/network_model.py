@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from fedfrom.formulas.voltage_drop import run_impedance
+from fedfrom.graph.loops import closing_edges
 from fedfrom.graph.network import Edge, Network, State
 from fedfrom.graph.walk import supplies
 from fedfrom.passes.busway import feed_place_ft, run_along
@@ -120,6 +121,7 @@ class _Builder:
         self.sources: dict[str, SourceImpedance] = {}
         self.grounded_z0: dict[str, complex] = {}
         self.center_taps: dict[str, tuple[complex, complex | None]] = {}
+        self.closing = closing_edges(work.network, state)
 
     def add_node(self, tag: str) -> None:
         node = self.work.network.nodes[tag]
@@ -138,6 +140,12 @@ class _Builder:
             self.levels[tag] = system
 
     def _add_edge(self, edge: Edge, parent: str, arriving: str) -> None:
+        both_ends = edge.tie is not None and edge.id in self.state.parallel.get(parent, ())
+        if both_ends and parent not in self.buses:
+            return  # a closed tie stands once, at the end that comes second
+        if edge.id in self.closing:
+            self.links.append(Link(parent, arriving, None, None, CLOSED_LOOP))
+            return
         level = self.levels.get(parent)
         source = self.work.network.nodes[parent].system
         if level is None and source is not None and source.is_dc:

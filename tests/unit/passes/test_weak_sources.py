@@ -101,3 +101,40 @@ def test_a_tolerance_is_taken_off() -> None:
     plain, low = single_phase(""), single_phase("", ", tolerance 7.5 %")
     a, b = (found.faults["LC"]["Normal"].line_line_a or 0 for found in (plain, low))
     assert b == pytest.approx(a / 0.925, rel=1e-9)
+
+
+TWO_BUSES = """fedfrom 1
+utility UA {
+ voltage 480Y/277 V
+ fault 20 kA at service point, X/R 8
+}
+utility UB {
+ voltage 480Y/277 V
+ fault 15 kA at service point, X/R 8
+}
+switchboard A {
+ fed from UA, 0 ft
+ paralleling
+ main breaker 800 A
+}
+switchboard B {
+ fed from UB, 0 ft
+ paralleling
+ main breaker 800 A
+}
+tie T between A and B, breaker 800 A, normally closed
+"""
+
+
+def test_sources_over_a_closed_tie_add_up() -> None:
+    faults = results(TWO_BUSES).faults
+    assert faults["A"]["Normal"].three_phase_a == pytest.approx(35_000, rel=1e-9)
+    assert faults["B"]["Normal"].three_phase_a == pytest.approx(35_000, rel=1e-9)
+
+
+def test_a_loop_of_wires_is_out_of_the_method() -> None:
+    text = TWO_BUSES.replace("fed from UA, 0 ft", "fed from M, 40 ft").replace("fed from UB, 0 ft", "fed from M, 60 ft")
+    design, findings = compile_text(text + "switchboard M { fed from UA, 0 ft }\n")
+    told = [finding.message for finding in findings if finding.rule == "fault-not-computed"]
+    assert any("loops are out of the method" in message for message in told)
+    assert "Normal" not in design.results.faults.get("A", {})
