@@ -103,9 +103,7 @@ def rotating_machine(reactance_pct: float, rating_va: float, line_to_line_v: flo
     return complex(0.0 if math.isinf(ratio) else x / ratio, x)
 
 
-def motor_group(
-    full_load_a: float, multiple: float, line_to_line_v: float, ratio: float, phases: int = 3
-) -> complex:
+def motor_group(full_load_a: float, multiple: float, line_to_line_v: float, ratio: float, phases: int = 3) -> complex:
     """Motors that feed `multiple` times their full-load current into a fault at their terminals, ohm to neutral."""
     return source_from_current(full_load_a * multiple, line_to_line_v, ratio, phases)
 
@@ -127,3 +125,12 @@ def referred(z: complex, from_v: float, to_v: float) -> complex:
 def angle_deg(z: complex) -> float:
     """Angle of an impedance, degrees."""
     return math.degrees(cmath.phase(z))
+
+
+# Per degree C, referred to 75 C (NEC Chapter 9, Table 8, Note 2).
+TEMPERATURE_COEFFICIENT = {"Cu": 0.00323, "Al": 0.00330}
+
+
+def resistance_at(r_at_75: float, degrees_c: float, material: str) -> float:
+    """Resistance at another temperature: R75 (1 + a (T - 75)). Source: NEC Chapter 9, Table 8, Note 2."""
+    return r_at_75 * (1.0 + TEMPERATURE_COEFFICIENT.get(material, 0.00323) * (degrees_c - 75.0))

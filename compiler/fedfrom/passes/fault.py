@@ -12,6 +12,7 @@ from fedfrom.formulas.voltage_drop import run_impedance
 from fedfrom.graph.network import Node
 from fedfrom.graph.walk import supplies
 from fedfrom.passes.busway import circuit_place_ft, run_along
+from fedfrom.passes.conductor_temperature import TABLE_C, at_fault_temperature, fault_temperature_c
 from fedfrom.passes.fault_derivation import fault_derivation
 from fedfrom.passes.fault_findings import fault_findings
 from fedfrom.passes.fault_study import BusFault, Studied, currents, study_state
@@ -29,16 +30,20 @@ TEMPERATURE_NOTE = "conductors at 75 C (Table 9)"
 
 def run(work: Work) -> Work:
     """Fill `faults`, the load ends of feeders and circuits, and the fault fields of transformers."""
-    study = study_all(work)
-    faults = _node_faults(work, study)
+    cool = at_fault_temperature(work)
+    study = study_all(cool)
+    hot = study if cool is work else study_all(work)
+    faults = _node_faults(cool, study)
     derivations = dict(work.derivations)
-    derivations.update(_derivations(work, study, faults))
-    derivations.update(_start_derivations(work, study))
+    derivations.update(_derivations(cool, study, faults))
+    derivations.update(_start_derivations(work, hot))
     work = replace(work, faults=faults, derivations=derivations)
     return replace(
         work,
-        feeders={key: _feeder(work, study, feeder) for key, feeder in work.feeders.items()},
-        circuits={tag: _circuits(work, study, tag, rows) for tag, rows in work.circuits.items()},
+        feeders={key: _feeder(work, study, hot, feeder) for key, feeder in work.feeders.items()},
+        circuits={
+            tag: _circuits(work, study, hot, tag, rows, cool.circuits[tag]) for tag, rows in work.circuits.items()
+        },
         transformers={tag: _transformer(work, study, result) for tag, result in work.transformers.items()},
         findings=(*work.findings, *fault_findings(work, study.data, study.faults)),
     )
@@ -53,19 +58,21 @@ def study_all(work: Work) -> Studied:
 
 def _node_faults(work: Work, study: Studied) -> dict[str, dict[str, FaultResult]]:
     found: dict[str, dict[str, FaultResult]] = {}
+    degrees = fault_temperature_c(work)
+    note = TEMPERATURE_NOTE if degrees == TABLE_C else f"conductors at {degrees:g} C"
     for tag, node in work.network.nodes.items():
         by_state: dict[str, FaultResult] = {}
         for name, faults in study.faults.items():
             bus = faults.known.get(tag)
             system = node.system or node.line_system
             if bus is not None and system is not None:
-                by_state[name] = fault_result(name, bus, system)
+                by_state[name] = fault_result(name, bus, system, note)
         if by_state:
             found[tag] = by_state
     return found
 
 
-def fault_result(state: str, bus: BusFault, system: VoltageSystem) -> FaultResult:
+def fault_result(state: str, bus: BusFault, system: VoltageSystem, note: str = TEMPERATURE_NOTE) -> FaultResult:
     """The public form of a bus fault for gear of a voltage system."""
     with_motors = currents(bus.level, system, bus.z1, bus.z0)
     without = currents(bus.level, system, bus.z1_without_motors, bus.z0)
@@ -80,7 +87,7 @@ def fault_result(state: str, bus: BusFault, system: VoltageSystem) -> FaultResul
         x_over_r=x_over_r(bus.z1),
         motor_contribution_a=max(0.0, reference - plain),
         z_ohm=(bus.z1.real, bus.z1.imag),
-        basis=f"{bus.basis}; {TEMPERATURE_NOTE}",
+        basis=f"{bus.basis}; {note}",
         assumed=bus.assumed,
         phases=3 if with_motors.three_phase is not None else 1,
         asymmetrical_a=_first_half_cycle(greatest, x_over_r(bus.z1)),
@@ -123,7 +130,7 @@ def _start_derivations(work: Work, study: Studied) -> dict[str, Derivation]:
 # --- load ends -----------------------------------------------------------------------------------------------------
 
 
-def _feeder(work: Work, study: Studied, feeder: FeederResult) -> FeederResult:
+def _feeder(work: Work, study: Studied, hot: Studied, feeder: FeederResult) -> FeederResult:
     """The greatest fault at the load end over the states in which the feeder carries the load."""
     node = work.network.nodes.get(feeder.target)
     if node is None:
@@ -141,7 +148,7 @@ def _feeder(work: Work, study: Studied, feeder: FeederResult) -> FeederResult:
         return feeder
     worst = max(found, key=lambda current: current.greatest)
     feeder = replace(feeder, fault_load_end_a=worst.three_phase or worst.greatest)
-    least = weakest_end(work, study, feeder, bus_name)
+    least = weakest_end(work, hot, feeder, bus_name)
     return feeder if least is None else replace(feeder, least_fault_a=least[0], least_fault_state=least[1])
 
 
@@ -153,13 +160,25 @@ def _worst_bus(study: Studied, tag: str, node: Node) -> BusFault | None:
     return max(buses, key=lambda bus: currents(bus.level, system, bus.z1, bus.z0).greatest)
 
 
-def _circuits(work: Work, study: Studied, tag: str, rows: tuple[CircuitResult, ...]) -> tuple[CircuitResult, ...]:
+def _circuits(
+    work: Work,
+    study: Studied,
+    hot: Studied,
+    tag: str,
+    rows: tuple[CircuitResult, ...],
+    cool: tuple[CircuitResult, ...],
+) -> tuple[CircuitResult, ...]:
+    """The rows of one piece of gear; `cool` the same rows with conductors at the temperature of the greatest fault."""
     node = work.network.nodes.get(tag)
     bus = _worst_bus(study, tag, node) if node is not None else None
     if node is None or bus is None:
         return rows
-    weakest = weakest_bus(study, tag)
-    return tuple(_at_weakest(work, node, weakest, _circuit(work, node, bus, row)) for row in rows)
+    weakest = weakest_bus(hot, tag)
+    done = []
+    for row, cooled in zip(rows, cool, strict=True):
+        end = _circuit(work, node, bus, cooled).fault_load_end_a
+        done.append(_at_weakest(work, node, weakest, replace(row, fault_load_end_a=end)))
+    return tuple(done)
 
 
 def _circuit(work: Work, node: Node, bus: BusFault, row: CircuitResult) -> CircuitResult:

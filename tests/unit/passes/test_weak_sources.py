@@ -138,3 +138,24 @@ def test_a_loop_of_wires_is_out_of_the_method() -> None:
     told = [finding.message for finding in findings if finding.rule == "fault-not-computed"]
     assert any("loops are out of the method" in message for message in told)
     assert "Normal" not in design.results.faults.get("A", {})
+
+
+def test_cool_conductors_for_the_greatest_fault() -> None:
+    # 100 ft of 1 AWG Cu (0.16 + j0.057): at 25 C R = 0.016 x (1 - 0.00323 x 50) = 0.013416 ohm; source 20 kA at X/R 8:
+    # 1.7187 + j13.749 mohm; |15.135 + j19.449| = 24.644: 11 245 A; hot |17.719 + j19.449| = 26.310: 10 533 A
+    text = """fedfrom 1
+utility UT {
+ voltage 480Y/277 V
+ fault 20 kA at service point, X/R 8
+}
+panelboard P { fed from UT, 100 ft, phase 1 AWG, wire Cu XHHW-2 in RMC }
+"""
+    hot, cool = results(text), results(text.replace("fedfrom 1", "fedfrom 1\ndefaults { fault temperature 25 C }"))
+    assert hot.faults["P"]["Normal"].three_phase_a == pytest.approx(10_533, rel=2e-4)
+    assert cool.faults["P"]["Normal"].three_phase_a == pytest.approx(11_245, rel=2e-4)
+    assert "25 C" in cool.faults["P"]["Normal"].basis
+    assert cool.feeders["P"].least_fault_a == hot.feeders["P"].least_fault_a
+    assert cool.feeders["P"].drop_pct == hot.feeders["P"].drop_pct
+    conductors = cool.feeders["P"].conductors
+    assert conductors is not None
+    assert conductors.r_ohm_per_kft == 0.16
