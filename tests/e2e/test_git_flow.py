@@ -75,7 +75,7 @@ class Repository:
             "GIT_COMMITTER_NAME": "A", "GIT_COMMITTER_EMAIL": "a@example.org", **more,
         }  # fmt: skip
         done = subprocess.run(
-            words, cwd=self.folder, env=environment, capture_output=True, text=True, check=False, timeout=90
+            words, cwd=self.folder, env=environment, capture_output=True, text=True, check=False, timeout=300
         )
         assert expect is None or done.returncode == expect, (words, done.returncode, done.stdout, done.stderr)
         return done.stdout + done.stderr

@@ -155,7 +155,7 @@ class Causes:
     def _edit(self, numbers: Sequence[int]) -> Cause:
         edit = self.edits[numbers[0] - 1]
         more = f", and {len(numbers) - 1} more" if len(numbers) > 1 else ""
-        return Cause(f"{edit.text}{more}", edit.place)
+        return Cause(f"{edit.short or edit.text}{more}", edit.place)
 
     def _reaching(self, key: str, first: Sequence[str | Written]) -> tuple[int, ...]:
         found: set[int] = set()

@@ -88,7 +88,8 @@ def _one(side: Side, entry: Entry, what: str, key: str) -> Edit:
         text = f"{entry.noun} {what}"
     else:
         text = f"`{statement}` {what}" if statement else f"{entry.label} {what}"
-    return Edit((key,), frozenset(entry.values), text, side.place(entry.span))
+    short = f"{entry.noun} {entry.label} {what}".strip() if entry.within else ""
+    return Edit((key,), frozenset(entry.values), text, side.place(entry.span), short=short)
 
 
 def _changed(old: Side, new: Side, before: Entry, after: Entry, fields: frozenset[str]) -> Edit:

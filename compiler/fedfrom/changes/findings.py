@@ -102,7 +102,7 @@ def _because(finding: Finding, causes: Causes, side: Side, names: Mapping[str, s
         (each for each in causes.edits if each.place == place and place and each.gone == (names is not None)), None
     )
     if edit is not None:
-        return (Cause(edit.text, edit.place),)
+        return (Cause(edit.short or edit.text, edit.place),)
     subject = renamed(finding.subject, names or {})
     changed = [
         key for key, pair in causes.pairs.items() if pair.differs and _is_about(key, pair.any_side.subject, subject)

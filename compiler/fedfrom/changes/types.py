@@ -49,7 +49,7 @@ class Edit:
 
     `keys` name what ("DP1/feed/DP1", "DP1/load/BW-1", "defaults/drop"), `fields` which parts of it changed. `text` is a
     sentence part ("DP1 motor BW-1: 25 hp -> 40 hp"). `place` lies in the old text when `gone`. `count`: in how many
-    items (a line of a typical counts once for each use).
+    items (a line of a typical counts once for each use). `short` says it in a chain of causes, "" for as in `text`.
     """
 
     keys: tuple[str, ...]
@@ -59,6 +59,7 @@ class Edit:
     gone: bool = False
     count: int = 1
     lowers: str = ""
+    short: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 import sys
 import tempfile
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -20,6 +20,7 @@ from fedfrom.findings.render import render_findings
 if TYPE_CHECKING:
     from fedfrom.changes.revision import Repository
     from fedfrom.changes.types import Side
+    from fedfrom.rules.registry import Design
 
 _RANGE = re.compile(r"^(.*?)(\.{2,3})(.*)$")
 
@@ -60,13 +61,15 @@ def command(ctx: click.Context, places: tuple[str, ...], form: str, no_sheets: b
     try:
         with tempfile.TemporaryDirectory(prefix="fedfrom-diff-") as folder:
             old, new = (
-                _side(place, Path(folder) / name, ctx, not no_sheets)
+                _side(place, Path(folder) / name, ctx)
                 for name, place in zip(("old", "new"), _places(places, ctx), strict=True)
             )
     except RevisionError as error:
         click.echo(f"error: {error}", err=True)
         ctx.exit(UNREADABLE)
-    difference = compare(old, new)
+    if not no_sheets and old[1].results.digest != new[1].results.digest:
+        old, new = _with_sheets(*old), _with_sheets(*new)
+    difference = compare(old[0], new[0])
     click.echo(render_difference(form, difference), nl=False)
     ctx.exit(CLEAN if difference.same else FOUND)
 
@@ -104,17 +107,17 @@ def _revised(revision: str, path: str) -> _Place:
     return _Place(Path(path), revision, f"{path} at {revision}")
 
 
-def _side(place: _Place, folder: Path, ctx: click.Context, with_sheets: bool) -> Side:
+def _side(place: _Place, folder: Path, ctx: click.Context) -> tuple[Side, Design]:
     """Compiles one side. A side that cannot be read ends the command: half a comparison would mislead."""
     from fedfrom.changes.revision import Repository
-    from fedfrom.changes.types import SheetPrint, Side
+    from fedfrom.changes.types import Side
     from fedfrom.compile import compile_project
 
     path = place.path
     if place.revision:
         repository: Repository = Repository.around(path)
         path = repository.put(place.revision, path, folder)
-    with working(f"computing {path.as_posix()}"):
+    with working(f"computing {place.name}"):
         compilation = compile_project(path)
     if compilation.model is None or compilation.model.incomplete or compilation.results is None:
         color = use_color(ctx.obj["color"], sys.stderr)
@@ -122,15 +125,19 @@ def _side(place: _Place, folder: Path, ctx: click.Context, with_sheets: bool) ->
         click.echo(render_findings("text", errors, compilation.files, color=color), nl=False, err=True, color=color)
         click.echo(f"error: {place.name} cannot be compared: part of its text could not be read", err=True)
         ctx.exit(UNREADABLE)
-    sheets = {}
-    if with_sheets:
-        from fedfrom.documents.sheet_list import sheet_list
-
-        contents = sheet_list(compilation.design())
-        sheets = {each.key: SheetPrint(each.title, each.fingerprint, each.tags) for each in contents}
-    assert compilation.network is not None
+    design = compilation.design()
     folder_name = folder_from_here(place.path)
     shown = "" if folder_name.startswith(("..", "/")) else folder_name
-    return Side(
-        place.name, compilation.model, compilation.network, compilation.results, compilation.files, sheets, shown
-    )
+    side = Side(place.name, design.model, design.network, design.results, compilation.files, folder=shown)
+    return side, design
+
+
+def _with_sheets(side: Side, design: Design) -> tuple[Side, Design]:
+    """The side with what stands on each of its sheets: everything is drawn for it."""
+    from fedfrom.changes.types import SheetPrint
+    from fedfrom.documents.sheet_list import sheet_list
+
+    with working(f"drawing {side.name}"):
+        contents = sheet_list(design)
+    sheets = {each.key: SheetPrint(each.title, each.fingerprint, each.tags) for each in contents}
+    return replace(side, sheets=sheets), design

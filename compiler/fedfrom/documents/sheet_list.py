@@ -9,8 +9,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Any
 
+from fedfrom.drawing.scene import Group
 from fedfrom.rules.registry import Design
 
+# What stands on every sheet, or follows from what is on it.
+_FRAME = frozenset({"frame", "legend"})
 _TAGS = re.compile(r"[A-Za-z0-9_][A-Za-z0-9_-]*")
 
 
@@ -25,23 +28,29 @@ class SheetContent:
 
 
 def sheet_list(design: Design) -> tuple[SheetContent, ...]:
-    """Every sheet of the one-line diagram and of the schedules, and every section of the specification, in order.
+    """Every sheet of the drawings and of the schedules, and every section of the specification, in order.
 
     The design's digest and the count of findings stand in every title block; they are left out.
     """
     neutral = replace(design, results=replace(design.results, digest="", findings=()))
     found: dict[str, SheetContent] = {}
-    for key, title, content in (*_one_line(neutral), *_schedules(neutral), *_sections(neutral)):
+    for key, title, content in (*_drawings(neutral), *_schedules(neutral), *_sections(neutral)):
         tags = frozenset(_TAGS.findall(content)) & frozenset(design.model.items)
         found.setdefault(key, SheetContent(key, title, hashlib.sha256(content.encode()).hexdigest(), tags))
     return tuple(found.values())
 
 
-def _one_line(design: Design) -> Iterator[tuple[str, str, str]]:
-    from fedfrom.drawing.one_line import one_line
+def _drawings(design: Design) -> Iterator[tuple[str, str, str]]:
+    """The sheets of every output that is a drawing, but for the index of them, without border and title strip."""
+    from fedfrom.documents.registry import all_outputs
 
-    for sheet in one_line(design.results, design.network, design.plan).sheets:
-        yield f"one-line diagram/{sheet.number}", f"sheet {sheet.number}", repr(sheet.shapes)
+    for output in all_outputs():
+        if output.draw is None or output.name == "drawing-index":
+            continue
+        name = output.title.partition(" (")[0].lower()
+        for sheet in output.draw(design).sheets:
+            content = [shape for shape in sheet.shapes if not (isinstance(shape, Group) and shape.kind in _FRAME)]
+            yield f"{name}/{sheet.number}", f"sheet {sheet.number}", repr(content)
 
 
 def _schedules(design: Design) -> Iterator[tuple[str, str, str]]:

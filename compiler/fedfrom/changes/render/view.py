@@ -74,11 +74,11 @@ def summary(difference: Difference) -> list[str]:
     findings = Counter(_FINDING_WORDS[each.kind] for each in difference.findings)
     more = [f"{count} {word}" for word, count in findings.items()]
     lines += [f"Findings: {', '.join(more)}."] if more else ["Findings: the same."]
-    if difference.bill or difference.sheets:
-        lines.append(
-            f"{_count(len(difference.bill), 'line')} of the bill and "
-            f"{_count(len(difference.sheets), 'sheet or section', 'sheets or sections')} differ."
-        )
+    counts = [_count(len(difference.bill), "line of the bill", "lines of the bill")] if difference.bill else []
+    if difference.sheets:
+        counts.append(_count(len(difference.sheets), "sheet or section", "sheets or sections"))
+    if counts:
+        lines.append(f"Different too: {' and '.join(counts)}.")
     return lines
 
 
