@@ -13,6 +13,7 @@ from pathlib import Path
 import pytest
 
 from fedfrom.compile import compile_project
+from fedfrom.documents.registry import all_outputs
 from fedfrom.drawing.check import check
 from fedfrom.drawing.dxf import write_dxf
 from fedfrom.drawing.one_line import one_line
@@ -81,4 +82,13 @@ def test_writers(path: Path) -> None:
         assert write_svg(sheet) == write_svg(sheet)
         document, auditor = ezdxf.recover.read(io.BytesIO(write_dxf(sheet)))
         assert not auditor.errors
-        assert len(document.blocks) > 3
+        assert len(document.blocks) > 3 or sheet.number == "E-600"  # the overview has boxes only
+
+
+@pytest.mark.parametrize("name", ["office-tower", "clinic", "retrofit"])
+def test_every_drawing_of_the_set_is_clean(name: str) -> None:
+    path = ROOT / "specs" / name
+    design, _ = drawn(path if path.is_dir() else path.with_suffix(".fed"))
+    for output in all_outputs():
+        if output.draw is not None and output.name in ("riser", "grounding", "schedule-sheets"):
+            assert check(output.draw(design)) == (), output.name

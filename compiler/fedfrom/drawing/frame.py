@@ -26,6 +26,7 @@ from fedfrom.model.items import Status
 REVISION_ROWS = 4
 ROW = 0.22
 SMALL_NUMBER = 0.34
+SUBTITLE_TEXT = 0.12
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +135,8 @@ def _lower_boxes(paper: Paper, data: TitleData, left: float, right: float, botto
         for index, words_line in enumerate(entry for entry in (f"{text['revision']} {mark}", date) if entry):
             at = (right - 0.10, round(y + 0.20 + 0.16 * index, 4))
             shapes.append(label(capitals(words_line), at, TEXT, anchor="end", layer="frame"))
-    titles = [*wrap(capitals(data.title), width, TITLE_TEXT, True), *wrap(capitals(data.subtitle), width, TEXT)]
+    titles = list(wrap(capitals(data.title), width, TITLE_TEXT, True))
+    titles += wrap(capitals(data.subtitle), width, SUBTITLE_TEXT, True)
     _lines(shapes, box(0.34 + 0.20 * len(titles), text["title"]), titles, left, TITLE_TEXT, 0.20, True)
     project = [*wrap(capitals(data.project), width, TITLE_TEXT, True, most=3)]
     project += [capitals(data.project_number)] if data.project_number else []
@@ -159,7 +161,7 @@ def _lines(
     lead: float = 0.20,
 ) -> None:  # fmt: skip
     for index, text in enumerate(lines):
-        size = height if not index or height == NOTE_TEXT else min(height, 0.12 if bold else height)
+        size = height if not index or height == NOTE_TEXT else min(height, SUBTITLE_TEXT if bold else height)
         shapes.append(label(text, (left + 0.10, top + lead + height + index * pitch), size, bold, layer="frame"))
 
 
