@@ -35,7 +35,7 @@ def test_what_feeds_stands_before_what_it_feeds() -> None:
     state = design.plan.normal
     for tag, edge in state.parent.items():
         assert order[design.network.edges[edge].source] < order[tag]
-    assert set(design.network.nodes) <= set(order)
+    assert set(order) == {*design.network.nodes, *(tie.tag for tie in design.model.ties)}
 
 
 def test_repeated_ones_are_the_same_calculation() -> None:

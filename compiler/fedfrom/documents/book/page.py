@@ -60,6 +60,7 @@ def _review(design: Design) -> Json:
             "severity": rule.severity.word,
             "title": rule.title[:1].upper() + rule.title[1:],
             "why": rule.why.strip(),
+            "life_safety": rule.life_safety,
             "clause": design.edition.clause(rule.clause) if rule.clause else "the language",
             "outcome": results.review[rule.id].outcome if rule.id in results.review else "not checked",
             "count": results.rule_counts.get(rule.id, 0),

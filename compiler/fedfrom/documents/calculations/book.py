@@ -59,7 +59,7 @@ def tree_order(design: Design) -> Iterator[tuple[str, int]]:
                 continue
             seen.add(tag)
             yield tag, depth
-            waiting += [(child, depth + 1) for child, _ in reversed(children.get(tag, ()))]
+            waiting += [(child, depth + 1) for _, child in reversed(children.get(tag, ()))]
     rest = (*network.nodes, *(tie.tag for tie in design.model.ties))
     yield from ((tag, 0) for tag in rest if tag not in seen)
 
