@@ -39,12 +39,15 @@ def difference(old: str, new: str) -> str:
 
 
 def _runs(text: str) -> list[tuple[str, ...]]:
+    """The runs of words between commas, brackets and ends of line."""
     runs: list[list[str]] = [[]]
-    for token in tokens(text):
-        if token in ",{}()":
-            runs.append([])
-        else:
-            runs[-1].append(token)
+    for line in text.split("\n"):
+        for token in tokens(line):
+            if token in ",{}()":
+                runs.append([])
+            else:
+                runs[-1].append(token)
+        runs.append([])
     return [tuple(run) for run in runs if run]
 
 

@@ -2,42 +2,43 @@
 
 from __future__ import annotations
 
-import pytest
 from tests.support.changes import PLANT, changed, difference, line_of, side
 
 from fedfrom.changes.compare import compare
 
-
-@pytest.mark.parametrize(
-    ("old", "new", "said", "gone"),
-    [
-        ("25 hp", "60 hp", "DP1 M-1: 25 hp -> 60 hp", False),
-        ("MSB, 120 ft", "MSB, 420 ft", "DP1 fed from MSB: 120 ft -> 420 ft", False),
-        ("30 kA", "14 kA", "UT fault: 30 kA -> 14 kA", False),
-        ("load 10 %", "load 45 %", "default growth: 10 % -> 45 %", False),
-        ("LSIG", "LSI", "MSB main: LSIG -> LSI", False),
-        ('"North"', '"North wing"', 'LP1 "North wing": "North" -> "North wing"', False),
-        (
-            '    receptacles  "Bench"',
-            '    receptacles  "Sink"     4 outlets, 25 ft\n    receptacles  "Bench"',
-            'LP2: circuit `receptacles "Sink" 4 outlets, 25 ft` added',
-            False,
-        ),
-        (
-            '    equipment    "Oven"      6 kW, 208 V 3-phase, 50 ft\n',
-            "",
-            'LP2: circuit `equipment "Oven" 6 kW, 208 V 3-phase, 50 ft` taken out',
-            True,
-        ),
-        ("    electrode  water pipe, 30 ft\n", "", "MSB: `electrode water pipe, 30 ft` taken out", True),
-    ],
+EDITS = (
+    ("25 hp", "60 hp", "DP1 M-1: 25 hp -> 60 hp"),
+    ("MSB, 120 ft", "MSB, 420 ft", "DP1 fed from MSB: 120 ft -> 420 ft"),
+    ("30 kA", "14 kA", "UT fault: 30 kA -> 14 kA"),
+    ("load 10 %", "load 45 %", "default growth: 10 % -> 45 %"),
+    ("LSIG", "LSI", "MSB main: LSIG -> LSI"),
+    ('"North"', '"North wing"', 'LP1 "North wing": "North" -> "North wing"'),
+    (
+        '    receptacles  "Bench"',
+        '    receptacles  "Sink"     4 outlets, 25 ft\n    receptacles  "Bench"',
+        'LP2: circuit `receptacles "Sink" 4 outlets, 25 ft` added',
+    ),
+    (
+        '    equipment    "Oven"      6 kW, 208 V 3-phase, 50 ft\n',
+        "",
+        'LP2: circuit `equipment "Oven" 6 kW, 208 V 3-phase, 50 ft` taken out',
+    ),
+    ("    electrode  water pipe, 30 ft\n", "", "MSB: `electrode water pipe, 30 ft` taken out"),
 )
-def test_an_edit_is_told_with_its_place(old: str, new: str, said: str, gone: bool) -> None:
-    (edit,) = difference((old, new)).edits
-    text = PLANT if gone else changed((old, new))
-    mark = old if gone else (new.strip().splitlines()[0] if new.strip() else "")
-    assert (edit.text, edit.gone) == (said, gone)
-    assert edit.place == f"plant.fed:{line_of(text, mark.strip())}"
+
+
+def test_every_edit_is_told_with_its_place() -> None:
+    """What is gone is told with its place in the old text."""
+    replacements = [(old, new) for old, new, _ in EDITS]
+    text = changed(*replacements)
+    expected = {
+        (said, not new, f"plant.fed:{line_of(text if new else PLANT, (new or old).strip().splitlines()[0])}")
+        for old, new, said in EDITS
+    }
+    found = difference(*replacements).edits
+    assert {(edit.text, edit.gone, edit.place) for edit in found} == expected
+    assert len(found) == len(EDITS)
+    assert [edit.gone for edit in found] == sorted(edit.gone for edit in found)  # what is gone comes last
 
 
 def test_what_a_default_gives_is_one_edit_and_not_one_for_each_item() -> None:

@@ -18,6 +18,11 @@ from fedfrom.changes.wording import difference, quoted
         ("main breaker 800 A, LSIG", "main breaker 800 A, LSI", "LSIG -> LSI"),
         ("heating 10 kW,   50 ft  # the old one", "heating 10 kW, 50 ft", ""),
         ('lighting "A, B" 1 kVA', 'lighting "A, C" 1 kVA', '"A, B" -> "A, C"'),
+        (
+            "room A {\n level 1\n facing concrete\n door 4 ft\n}",
+            "room A {\n level 1\n}",
+            "`facing concrete` taken out; `door 4 ft` taken out",
+        ),
         ("receptacles 8 outlets x 2", "receptacles 8 outlets x 3", "2 -> 3"),
     ],
 )
