@@ -18,6 +18,8 @@ def check(design: Design) -> Iterator[Finding]:
         item = design.model.items[tag]
         if not gear.service_equipment or gear.status is not Status.NEW or item.kind in ("wireway", "meter center"):
             continue
+        if item.unreadable or design.model.incomplete:
+            continue  # the load is not known while some line cannot be read
         disconnects = _disconnects(design, gear)
         rated = sum(device.protects_a for device in disconnects)
         if not rated:
