@@ -32,7 +32,7 @@ RULE = Rule(
     id="busway-impedance",
     severity=Severity.NOT_CHECKED,
     title="the drop along a busway is not known, because its impedance is not stated",
-    why="Makers differ too much for a typical value; fault currents are taken as at its feed end, which is the safe side.",
+    why="Makers differ too much for a typical value; faults are taken as at its feed end, which is the safe side.",
     clause="practice",
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }
