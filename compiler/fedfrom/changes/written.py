@@ -5,12 +5,14 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from fedfrom.changes.plain import parts, plain, renamed
 from fedfrom.model.items import Defaults, Item, Load, Model, Origin, Value
 from fedfrom.source import Span
-from fedfrom.syntax.tree import Site
+
+if TYPE_CHECKING:
+    from fedfrom.syntax.tree import Site
 
 # Fields of an item that have entries of their own, or that follow from other items.
 _OWN_ENTRIES = frozenset(
