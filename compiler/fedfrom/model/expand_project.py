@@ -84,8 +84,7 @@ class _Parsing:
             elif isinstance(statement, Typical):
                 yield from self._wanted(statement.block.statements)
             elif isinstance(statement, (Use, Line)):
-                path = table_path(statement) if isinstance(statement, Line) else None
-                if path is not None:
+                for path in table_paths(statement) if isinstance(statement, Line) else ():
                     yield from self._plain(path, True)
                 if statement.block is not None:
                     yield from self._wanted(statement.block.statements)
@@ -103,12 +102,16 @@ class _Parsing:
 OWN_TABLES = ("limits", "dimensions")
 
 
-def table_path(line: Line) -> Text | None:
-    """The path of a table that a line asks for: `loads from "x.csv"`, `limits "x.csv"`; None for any other line."""
-    parts = line.runs[0].parts if line.runs else ()
-    if len(parts) == 2 and isinstance(parts[0], Word) and isinstance(parts[1], Text) and parts[0].text in OWN_TABLES:
-        return parts[1]
-    return loads_path(line)
+def table_paths(line: Line) -> Iterator[Text]:
+    """The tables that a line asks for: `loads from "x.csv"`, and `limits "x.csv"` also after a comma of one line."""
+    for run in line.runs:
+        parts = run.parts
+        if len(parts) == 2 and isinstance(parts[0], Word) and isinstance(parts[1], Text):
+            if parts[0].text in OWN_TABLES:
+                yield parts[1]
+    loads = loads_path(line)
+    if loads is not None:
+        yield loads
 
 
 def loads_path(line: Line) -> Text | None:

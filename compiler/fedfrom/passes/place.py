@@ -14,12 +14,16 @@ INSIDE_WORDS = ("indoor", "outdoor")
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """`text` for the reader ("E101, Main electrical"; "outdoor, Roof"), `outdoor`, and the words of the conditions."""
+    """`text` for the reader ("E101, Main electrical"; "outdoor, Roof"), `outdoor`, and the words of the conditions.
+
+    `space` is what the place counts as by the code ("bathroom"), "" where only its name speaks.
+    """
 
     text: str
     outdoor: bool
     conditions: tuple[str, ...]
     span: Span | None
+    space: str = ""
 
 
 def place_of(model: Model, item: Item) -> Place | None:
@@ -45,7 +49,17 @@ def _read(model: Model, fact: Fact) -> Place:
         known = model.rooms.get(room)
         text = f"{room}, {known.title}" if known is not None and known.title else room
     text = ", ".join((text, *conditions))
-    return Place(text, outdoor, conditions, fact.span)
+    return Place(text, outdoor, conditions, fact.span, space_of(model, fact))
+
+
+def space_of(model: Model, fact: Fact) -> str:
+    """What a `place` counts as: its own `counts as`, else that of its room, else ""."""
+    own = fact.options.get("counts as")
+    if own is not None:
+        return str(own.get("space", ""))
+    room = model.rooms.get(str(fact.values.get("room", "")))
+    stated = room.facts.first("counts as") if room is not None else None
+    return str(stated.values.get("space", "")) if stated is not None else ""
 
 
 _CONDITIONS = ("damp", "wet", "washdown", "dusty", "corrosive", "oily")

@@ -13,17 +13,23 @@ from fedfrom.rules.placed_loads import occupancy_of
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
-# Word of a place -> clause of 240.24, and why.
-FORBIDDEN = (
-    (r"bath(room)?s?", "240.24(E)", "a bathroom"),
-    (r"shower(s| room)?", "240.24(E)", "a room with showers"),
-    (r"toilets?|restrooms?|washrooms?", "240.24(E)", "a toilet room"),
-    (r"(clothes|coat|linen) closets?", "240.24(D)", "near clothes that burn"),
-    (r"(?<!under )(?<!under the )(?<!below )(?<!beside )(stairs?|steps|stairway|stairwell)", "240.24(F)", "over steps"),
+# What a place counts as -> clause of 240.24, and why.
+FORBIDDEN = {
+    "bathroom": ("240.24(E)", "a bathroom"),
+    "clothes closet": ("240.24(D)", "a clothes closet"),
+    "stairway": ("240.24(F)", "over steps"),
+}
+# Words of a name that suggest such a place; what stands before them may say that it is only near one.
+SUGGESTS = (
+    (r"bath(room)?s?|showers?( room)?|toilets?|restrooms?|washrooms?", "bathroom"),
+    (r"(clothes|coat|linen) closets?", "clothes closet"),
+    (r"stairs?|steps|stairways?|stairwells?", "stairway"),
 )
+NEAR = r"(?<!\bunder )(?<!\bunder the )(?<!\bbelow )(?<!\bbeside )(?<!\bby )(?<!\bnear )(?<!\boutside )(?<!\bnext to )"
 
 EVERYWHERE_SINCE = 2023  # before, 240.24(E) spoke of dwellings, dormitories and guest rooms only (from memory)
 LIVED_IN = ("dwelling", "dormitory", "hotel_motel")
+SETTLE = "write `counts as ordinary space` after the place if it is none; or move it to a corridor or a room of its own"
 
 
 def check(design: Design) -> Iterator[Finding]:
@@ -32,19 +38,26 @@ def check(design: Design) -> Iterator[Finding]:
         place = place_of(design.model, item)
         if place is None or gear.status is not Status.NEW or item.kind in ("wireway", "busway"):
             continue
-        for pattern, key, why in FORBIDDEN:
-            if key == "240.24(E)" and design.edition.year < EVERYWHERE_SINCE and not _lived_in(design, item):
-                continue
-            if re.search(rf"\b({pattern})\b", place.text.lower()):
-                yield breach(
-                    "bad-location",
-                    tag,
-                    f"{tag} stands in {why} ({place.text})",
-                    place.span,
-                    design.edition.clause(key),
-                    advice="move it to a corridor or a room of its own",
-                )
-                break
+        space = place.space or _suggested(place.text.lower())
+        if space not in FORBIDDEN:
+            continue
+        key, words = FORBIDDEN[space]
+        if key == "240.24(E)" and design.edition.year < EVERYWHERE_SINCE and not _lived_in(design, item):
+            continue
+        clause = design.edition.clause(key)
+        if place.space:
+            message = f"{tag} stands in {words} ({place.text})" if space != "stairway" else f"{tag} stands over steps"
+            advice = "move it to a corridor or a room of its own"
+            yield breach("bad-location", tag, message, place.span, clause, advice=advice)
+        else:
+            message = f'{tag}: its place reads "{place.text}", as if it were {words}'
+            severity = Severity.WARNING
+            yield breach("bad-location", tag, message, place.span, clause, advice=SETTLE, severity=severity)
+
+
+def _suggested(name: str) -> str:
+    """What the name of a place suggests that it is, "" for nothing that is forbidden."""
+    return next((space for words, space in SUGGESTS if re.search(rf"\b{NEAR}({words})\b", name)), "")
 
 
 def _lived_in(design: Design, item: Item) -> bool:
@@ -66,7 +79,7 @@ utility UT {
 panelboard MDP "Main panel" {
     fed from    UT, 20 ft
     main        breaker 225 A
-    place       indoor "Bathroom 112"
+    place       indoor "Staff 112", counts as bathroom
     equipment   "Kiln"          30 A, 208 V 3-phase, 60 ft
 }
 """,

@@ -1,4 +1,4 @@
-"""Receptacles in wet, outdoor and like places need ground-fault protection of persons.."""
+"""Receptacles in wet, outdoor and like places need ground-fault protection of persons."""
 
 from __future__ import annotations
 
@@ -7,41 +7,54 @@ from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
 from fedfrom.rules import reach
-from fedfrom.rules.placed_loads import PlacedLoad, place_words, placed_loads
+from fedfrom.rules.placed_loads import PlacedLoad, load_space, place_words, placed_loads
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
-# Words of a place (or of the name of a circuit) that call for protection; the lists of 210.8(A) and (B), shortened.
-WASHING = (
+# What the place of a load counts as, and its conditions; the lists of 210.8(A) and (B), shortened.
+SPACES = frozenset(("bathroom", "kitchen", "by a sink", "laundry", "locker room", "garage", "crawl space", "outdoors"))
+CONDITIONS = ("outdoor", "wet", "damp", "washdown")
+# Words of a name that suggest such a place.
+SUGGESTS = (
     *("bath", "bathroom", "toilet", "restroom", "washroom", "shower", "locker room", "kitchen", "sink", "laundry"),
-    "washdown",
+    *("outdoor", "roof", "rooftop", "garage", "crawl space"),
 )
-WET_OR_BARE = ("outdoor", "roof", "rooftop", "wet", "damp", "garage", "crawl space")
 PROTECTED = frozenset(("GFCI", "dual function"))
 LARGEST_1_PHASE_A, LARGEST_3_PHASE_A, TO_GROUND_V = 50.0, 100.0, 150.0  # NEC 210.8(B)
+HOW = "write `GFCI` for the device of the circuit, or `outlets GFCI` where the outlets have it"
 
 
 def check(design: Design) -> Iterator[Finding]:
     clause = design.edition.clause("210.8")
     for placed in placed_loads(design, "receptacles"):
-        reason = _reason(placed)
-        if reason and _in_range(design, placed) and not _protected(placed):
-            yield breach(
-                "gfci-required",
-                placed.subject,
-                f"{placed.subject}: receptacles ({reason}) without ground-fault protection of persons",
-                placed.span,
-                clause,
-                advice="write `GFCI` for the device of the circuit, or `outlets GFCI` where the outlets have it",
+        if not _in_range(design, placed) or _protected(placed):
+            continue
+        stated = _stated(design, placed)
+        if stated:
+            message = f"{placed.subject}: receptacles ({stated}) without ground-fault protection of persons"
+            yield breach("gfci-required", placed.subject, message, placed.span, clause, advice=HOW)
+        elif stated is None and (word := _suggested(placed)):
+            message = (
+                f'{placed.subject}: its name or place reads "{word}", where receptacles need ground-fault '
+                "protection of persons, and none is written"
             )
+            advice = f"{HOW}; or `counts as ordinary space` if it is no such place"
+            severity = Severity.WARNING
+            yield breach("gfci-required", placed.subject, message, placed.span, clause, advice=advice, severity=severity)
 
 
-def _reason(placed: PlacedLoad) -> str:
+def _stated(design: Design, placed: PlacedLoad) -> str | None:
+    """What the text states that calls for protection, "" where it states that nothing does, None where it is silent."""
+    space = load_space(design, placed)
+    if space in SPACES:
+        return space
+    words = place_words(placed)
+    return next((word for word in CONDITIONS if word in words), "" if space else None)
+
+
+def _suggested(placed: PlacedLoad) -> str:
     texts = (*place_words(placed), placed.part.name.lower(), placed.load.name.lower())
-    for word in (*WASHING, *WET_OR_BARE):
-        if any(re.search(rf"\b{word}s?\b", text) for text in texts):
-            return word
-    return ""
+    return next((word for word in SUGGESTS if any(re.search(rf"\b{word}s?\b", text) for text in texts)), "")
 
 
 def _in_range(design: Design, placed: PlacedLoad) -> bool:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from fedfrom.model.fact_reading import words
 from fedfrom.model.items import Item, Load, Status
+from fedfrom.passes.place import space_of
 from fedfrom.results.types import CircuitResult
 from fedfrom.rules.registry import Design
 from fedfrom.source import Span
@@ -69,6 +70,19 @@ def place_words(placed: PlacedLoad) -> tuple[str, ...]:
             if fact.name in ("place", "place words"):
                 found += [word.lower() for word in words(fact)]
     return tuple(dict.fromkeys(found))
+
+
+def load_space(design: Design, placed: PlacedLoad) -> str:
+    """What the place of a load counts as by the code ("kitchen"), its own word or its room's; "" where none says so."""
+    for owner in (placed.part, placed.load):
+        own = owner.facts.first("counts as")
+        if own is not None:
+            return str(own.values.get("space", ""))
+        place = owner.facts.first("place")
+        space = space_of(design.model, place) if place is not None else ""
+        if space:
+            return space
+    return ""
 
 
 def occupancy_of(design: Design) -> str:

@@ -42,6 +42,14 @@ def test_own_limits_decide_the_class() -> None:
     assert (measured.limit, measured.source) == ("2000 A", "Our purchasing standard 4")
 
 
+def test_a_project_on_one_line_has_its_tables_read() -> None:
+    start, end = TEXT.index("project"), TEXT.index("utility")
+    text = TEXT[:start] + 'project "Test" { code NEC 2023, limits "our-limits.csv" }\n' + TEXT[end:]
+    rows = f"{HEAD}panelboard,main_max_a,2000,error,Ours\n"
+    assert compiled(text, {"our-limits.csv": rows}).results.gear["G1"].gear_class == "panelboard"
+    assert [finding.rule for finding in compiled(text).of_rule("file-missing")] == ["file-missing"]
+
+
 def test_an_own_limit_brings_its_own_severity() -> None:
     text = TEXT.replace("gear G1", "panelboard G1")
     for severity, expected in (("warning", Severity.WARNING), ("error", Severity.ERROR)):

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from tests.support.texts import compiled
 
+from fedfrom.findings import Severity
 from fedfrom.rules.acceptance import names_who_and_when
 from fedfrom.rules.registry import all_rules
 from fedfrom.rules.review import review_counts, review_text
@@ -136,6 +137,23 @@ def found(rule: str, lines: str, more: str = "") -> list[str]:
 )
 def test_receptacles_near_water(line: str, count: int) -> None:
     assert len(found("gfci-required", line)) == count
+
+
+@pytest.mark.parametrize(
+    ("line", "severity"),
+    [
+        ('receptacles "Kitchen 12" 2 outlets, 60 ft', Severity.WARNING),  # a name only suggests it
+        ('receptacles "Prep 12" 2 outlets, 60 ft, counts as kitchen', Severity.ERROR),
+        ('receptacles "Roof" 2 outlets, 60 ft, wet', Severity.ERROR),
+        ('receptacles "Kitchen showroom" 2 outlets, 60 ft, counts as ordinary space', None),
+        ('receptacles "Shop" 2 outlets, 60 ft, counts as ordinary space, wet', Severity.ERROR),
+    ],
+)
+def test_a_name_only_suggests_water(line: str, severity: Severity | None) -> None:
+    findings = compiled(text(line)).of_rule("gfci-required")
+    assert [finding.severity for finding in findings] == ([severity] if severity is not None else [])
+    if severity is Severity.WARNING:
+        assert 'reads "kitchen"' in findings[0].message and "`counts as ordinary space`" in findings[0].help
 
 
 PV = """pv PV1 "Roof" {

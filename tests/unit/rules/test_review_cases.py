@@ -5,6 +5,8 @@ from __future__ import annotations
 import pytest
 from tests.support.texts import compiled
 
+from fedfrom.findings import Severity
+
 SERVICE = """fedfrom 1
 project "Example" { code NEC 2023 }
 utility UT {
@@ -240,6 +242,27 @@ def test_motor_disconnect(rating: int, fits: bool) -> None:
 )
 def test_own_demand_factors(line: str, fits: bool) -> None:
     assert (found("demand-basis", PLAIN.replace("LINE", line)) == []) is fits
+
+
+@pytest.mark.parametrize(
+    ("place", "severity"),
+    [
+        ('indoor "Bathroom 3"', Severity.WARNING),
+        ('indoor "Stair 2"', Severity.WARNING),
+        ('indoor "Corridor outside bathroom 3"', None),
+        ('indoor "Store under the stairs"', None),
+        ('indoor "Bathroom fittings, sales"', Severity.WARNING),
+        ('indoor "Bathroom fittings, sales", counts as ordinary space', None),
+        ('indoor "Staff 3", counts as bathroom', Severity.ERROR),
+        ('indoor "Staff 3", counts as stairway', Severity.ERROR),
+        ('R1', Severity.ERROR),
+    ],
+)
+def test_a_name_only_suggests_a_place(place: str, severity: Severity | None) -> None:
+    room = 'room R1 "Staff" {\n    counts as clothes closet\n}\n'
+    text = PLAIN.replace('indoor "Electrical room"', place).replace("    LINE\n", "") + room
+    findings = compiled(text).of_rule("bad-location")
+    assert [finding.severity for finding in findings] == ([severity] if severity is not None else [])
 
 
 @pytest.mark.parametrize(("edition", "count"), [("NEC 2020", 0), ("NEC 2023", 1)])
