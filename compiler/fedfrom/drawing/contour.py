@@ -98,11 +98,11 @@ def merged(parts: Sequence[tuple[Contour, float, float]]) -> Contour:
     lefts, rights = [inf] * (end - start), [-inf] * (end - start)
     for contour, dx, shift in placed:
         base = contour.start + shift - start
-        for index, (left, right) in enumerate(zip(contour.left, contour.right, strict=True)):
-            if left + dx < lefts[base + index]:
-                lefts[base + index] = left + dx
-            if right + dx > rights[base + index]:
-                rights[base + index] = right + dx
+        here = slice(base, base + len(contour.left))
+        lefts[here] = [new if (new := far + dx) < old else old for old, far in zip(lefts[here], contour.left, strict=True)]
+        rights[here] = [
+            new if (new := far + dx) > old else old for old, far in zip(rights[here], contour.right, strict=True)
+        ]
         if contour.tail is not None:
             for index in range(base + len(contour.left), end - start):
                 lefts[index] = min(lefts[index], contour.tail[0] + dx)

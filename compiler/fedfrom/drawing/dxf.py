@@ -7,9 +7,12 @@ from __future__ import annotations
 import io
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
+from functools import lru_cache
 from threading import Lock
 
-from fedfrom.drawing.dxf_entities import Attribute, Entities, Handles, look_of, spliced
+from fedfrom.drawing.collection import collected_seldom
+from fedfrom.drawing.dxf_entities import Attribute, Entities, Handles, look_of
+from fedfrom.drawing.dxf_file import PATTERN, Surroundings, filled, surroundings
 from fedfrom.drawing.scene import Arc, Circle, Group, Label, Point, Polyline, Shape, Sheet, Stroke
 from fedfrom.drawing.shapes import Primitive, walk
 from fedfrom.drawing.style import LAYERS
@@ -25,13 +28,12 @@ _ONE_AT_A_TIME = Lock()
 """Fixed metadata is an option of the whole library: outputs written beside each other must not undo it."""
 
 
+@collected_seldom()
 def write_dxf(sheet: Sheet) -> bytes:
     """The sheet as a DXF file; the same sheet always gives the same bytes."""
     writer = _Writer(sheet.height)
     writer.write(sheet.shapes, (0.0, 0.0), writer.model)
-    with _ONE_AT_A_TIME, _fixed_metadata():
-        document, model, blocks = _document(sheet, writer)
-    return spliced(document, model, blocks, writer.handles).encode("utf-8")
+    return _document(sheet, writer).encode("utf-8")
 
 
 @contextmanager
@@ -48,33 +50,44 @@ def _fixed_metadata() -> Iterator[None]:
         options.write_fixed_meta_data_for_testing = before
 
 
-def _document(sheet: Sheet, writer: _Writer) -> tuple[str, str, list[str]]:
-    """Header, layers, line types, text styles and empty blocks; then the entities of model space and of every block."""
+def _document(sheet: Sheet, writer: _Writer) -> str:
+    """The file with the blocks and the entities of model space in it."""
+    layers = tuple(name for name in dict.fromkeys(LAYERS.values()) if name in writer.layers)
+    frame = _around(sheet.width, sheet.height, layers, tuple(writer.linetypes.items()))
+    blocks = list(zip(writer.blocks.values(), writer.contents, strict=True))
+    return filled(frame, writer.model, blocks, writer.handles)
+
+
+@lru_cache(maxsize=64)
+def _around(
+    width: float, height: float, layers: tuple[str, ...], linetypes: tuple[tuple[tuple[float, ...], str], ...]
+) -> Surroundings:
+    """Header, layers, line types, text styles and objects of a sheet, made once for all sheets that are alike in them.
+
+    It holds one block without content, the pattern of all blocks.
+    """
     from ezdxf.filemanagement import new
 
-    doc = new("R2010", setup=False)
-    header = doc.header
-    header["$INSUNITS"], header["$MEASUREMENT"], header["$LWDISPLAY"], header["$LTSCALE"] = 1, 0, 1, 1.0
-    header["$EXTMIN"], header["$EXTMAX"] = (0, 0, 0), (sheet.width, sheet.height, 0)
-    header["$LIMMIN"], header["$LIMMAX"] = (0, 0), (sheet.width, sheet.height)
-    for bold, name in STYLES.items():
-        doc.styles.add(name, font=FONTS[bold])
-    for name in dict.fromkeys(LAYERS.values()):
-        if name in writer.layers:
+    with _ONE_AT_A_TIME, _fixed_metadata():
+        doc = new("R2010", setup=False)
+        header = doc.header
+        header["$INSUNITS"], header["$MEASUREMENT"], header["$LWDISPLAY"], header["$LTSCALE"] = 1, 0, 1, 1.0
+        header["$EXTMIN"], header["$EXTMAX"] = (0, 0, 0), (width, height, 0)
+        header["$LIMMIN"], header["$LIMMAX"] = (0, 0), (width, height)
+        for bold, name in STYLES.items():
+            doc.styles.add(name, font=FONTS[bold])
+        for name in layers:
             doc.layers.add(name, color=7)
-    for dash, name in writer.linetypes.items():
-        if dash:
-            steps = [part if index % 2 == 0 else -part for index, part in enumerate(dash)]
-            doc.linetypes.add(name, pattern=[round(sum(dash), 4), *steps], description=name)
-    blocks = [
-        block.owned_by(doc.blocks.new(name).block_record_handle)
-        for name, block in zip(writer.blocks.values(), writer.contents, strict=True)
-    ]
-    doc.classes.add_required_classes(doc.dxfversion)
-    doc.classes.classes = dict(sorted(doc.classes.classes.items()))
-    stream = io.StringIO()
-    doc.write(stream)
-    return stream.getvalue(), writer.model.owned_by(doc.modelspace().layout_key), blocks
+        for dash, name in linetypes:
+            if dash:
+                steps = [part if index % 2 == 0 else -part for index, part in enumerate(dash)]
+                doc.linetypes.add(name, pattern=[round(sum(dash), 4), *steps], description=name)
+        pattern = doc.blocks.new(PATTERN)
+        doc.classes.add_required_classes(doc.dxfversion)
+        doc.classes.classes = dict(sorted(doc.classes.classes.items()))
+        stream = io.StringIO()
+        doc.write(stream)
+        return surroundings(stream.getvalue(), doc.modelspace().layout_key, pattern.block_record_handle)
 
 
 class _Writer:

@@ -6,14 +6,13 @@ Points are already in the drawing's coordinates, y up.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 Point2 = tuple[float, float]
 FIRST_HANDLE = 0x10000
 """Above every handle that the document around the entities takes."""
 OWNER = "<owner>"
-BLOCK_END = "  0\nENDBLK\n"
 FIT = 5
 """Horizontal justification "fit": the text is stretched between its two points."""
 
@@ -123,19 +122,3 @@ def _words(text: str, start: Point2, end: Point2 | None, height: float, style: s
 
 def _point(point: Point2, number: int = 0) -> str:
     return f" 1{number}\n{point[0]!r}\n 2{number}\n{point[1]!r}\n 3{number}\n0.0\n"
-
-
-def spliced(document: str, model: str, blocks: Sequence[str], handles: Handles) -> str:
-    """The document with entities put into its model space and into its empty blocks (in their order)."""
-    pieces = document.split(BLOCK_END)
-    whole = BLOCK_END.join(_filled(pieces, blocks))
-    head, entities, tail = whole.partition("  2\nENTITIES\n")
-    first, seed, rest = head.partition("  9\n$HANDSEED\n  5\n")
-    return "".join((first, seed, f"{handles.next:X}\n", rest.partition("\n")[2], entities, model, tail))
-
-
-def _filled(pieces: Sequence[str], blocks: Sequence[str]) -> Iterator[str]:
-    """The first two blocks are model and paper space; ours follow."""
-    for index, piece in enumerate(pieces):
-        ours = index - 2
-        yield piece + (blocks[ours] if 0 <= ours < len(blocks) else "")

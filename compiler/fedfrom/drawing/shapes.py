@@ -137,7 +137,7 @@ def arc_points(arc: Arc, count: int = 8) -> tuple[Point, ...]:
 
 
 def _label_box(shape: Label) -> Box:
-    shift = {"start": 0.0, "middle": -shape.width / 2, "end": -shape.width}[shape.anchor]
+    shift = 0.0 if shape.anchor == "start" else -shape.width if shape.anchor == "end" else -shape.width / 2
     x, y = shape.at
     if shape.turn == 90:
         return (x - shape.height, y - shift - shape.width, x + DESCENT * shape.height, y - shift)
