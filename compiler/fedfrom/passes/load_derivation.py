@@ -9,7 +9,7 @@ from fedfrom.model.items import Origin
 from fedfrom.passes.demand_figures import demand_figures
 from fedfrom.passes.load_demand import Demand
 from fedfrom.passes.load_neutral import NeutralLoad
-from fedfrom.passes.load_totals import motor_additions, sizing_lines
+from fedfrom.passes.load_totals import even_a, motor_additions, neutral_and_across, sizing_lines
 from fedfrom.passes.work import Work
 from fedfrom.quantity import VoltageSystem
 from fedfrom.results.derivation import Derivation, Input, Step
@@ -64,21 +64,25 @@ def _steps(work: Work, node: Node, load: NodeLoad, demands: Sequence[Demand], gr
     system = node.system
     if system is None:
         return
-    yield Step(f"I = {_formula(system)}", f"{load.demand_va:,.0f} / {_divisor(system)}", amperes_text(load.demand_a))
+    if system.kind == "single-phase-of-wye":
+        words = "I = Sn / (2 Vn) + S between lines / V"
+        yield Step(words, _two_parts(neutral_and_across(demands), system), amperes_text(load.demand_a))
+    else:
+        numbers = f"{load.demand_va:,.0f} / {_divisor(system)}"
+        yield Step(f"I = {_formula(system)}", numbers, amperes_text(load.demand_a))
     yield from _sizing(work, load, demands, system, growth_pct)
 
 
 def _sizing(
     work: Work, load: NodeLoad, demands: Sequence[Demand], system: VoltageSystem, growth_pct: float
 ) -> Iterator[Step]:
-    total = load.demand_va + 0.25 * load.continuous_va
-    balanced = total / (system.line_to_line_v * (3**0.5 if system.phases == 3 else 1.0))
-    yield Step(
-        "I sizing = (S + 0.25 S continuous) / V",
-        f"({load.demand_va:,.0f} + 0.25 x {load.continuous_va:,.0f}) / {_divisor(system)}",
-        amperes_text(balanced),
-        work.edition.clause("215.2"),
-    )
+    balanced = even_a(demands, system, 0.25)
+    words = "I sizing = (S + 0.25 S continuous) / V"
+    numbers = f"({load.demand_va:,.0f} + 0.25 x {load.continuous_va:,.0f}) / {_divisor(system)}"
+    if system.kind == "single-phase-of-wye":
+        words = "I sizing, each part + 0.25 of what is continuous in it"
+        numbers = _two_parts(neutral_and_across(demands, 0.25), system)
+    yield Step(words, numbers, amperes_text(balanced), work.edition.clause("215.2"))
     if load.design_a > balanced * 1.0005:
         yield _of_the_lines(load, demands, system)
     if load.design_with_growth_a > load.design_a * 1.0005:
@@ -100,6 +104,12 @@ def _of_the_lines(load: NodeLoad, demands: Sequence[Demand], system: VoltageSyst
     return Step(
         f"I sizing of the line that carries most, {words}", "; ".join(lines) + " A", amperes_text(load.design_a)
     )
+
+
+def _two_parts(parts: tuple[float, float], system: VoltageSystem) -> str:
+    """Load to neutral on two lines of a wye, and load between them."""
+    to_neutral, across = parts
+    return f"{to_neutral:,.0f} / (2 x {system.line_to_neutral_v:g} V) + {across:,.0f} / {system.line_to_line_v:g} V"
 
 
 def _va(va: float) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from fedfrom.graph.network import Node
 from fedfrom.model.items import Status
 from fedfrom.passes.load_demand import Demand
-from fedfrom.passes.load_totals import balanced_a, sizing_va
+from fedfrom.passes.load_totals import even_a
 from fedfrom.passes.work import Work
 from fedfrom.quantity import Quantity
 
@@ -54,5 +54,5 @@ def with_growth(
     total = sum(line.demand_va for line in demands)
     managed = sum(va for line in demands for entry, va in line.parts if entry.load.managed)
     growing = 1.0 - managed / total if total else 1.0
-    evenly_a = balanced_a(sizing_va(demands), node.system)
+    evenly_a = even_a(demands, node.system, 0.25)
     return max(design_a, evenly_a * (1 + growth_load_pct(work, node) / 100 * growing), design_with_future_a)

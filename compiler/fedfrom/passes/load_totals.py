@@ -20,9 +20,27 @@ def balanced_a(va: float, system: VoltageSystem | None) -> float:
     return va / (system.line_to_line_v * (math.sqrt(3) if system.phases == 3 else 1.0))
 
 
-def sizing_va(demands: Sequence[Demand]) -> float:
-    """The demand in VA with the 25 % of its continuous part (215.2(A), 215.3)."""
-    return sum(line.demand_va + 0.25 * line.continuous_va for line in demands)
+def even_a(demands: Sequence[Demand], system: VoltageSystem | None, continuous_more: float = 0.0) -> float:
+    """The current in A of the demand of a node spread evenly, `continuous_more` (0.25) on top of its continuous part.
+
+    Of two lines and the neutral of a wye, a load to neutral takes its half at 120 V and a load between the lines its
+    whole at 208 V; the two are added as the code's examples add them (Annex D, Example D5(a)).
+    """
+    if system is None or system.kind != "single-phase-of-wye":
+        return balanced_a(sum(line.demand_va + continuous_more * line.continuous_va for line in demands), system)
+    to_neutral, across = neutral_and_across(demands, continuous_more)
+    return to_neutral / (2 * system.line_to_neutral_v) + across / system.line_to_line_v
+
+
+def neutral_and_across(demands: Sequence[Demand], continuous_more: float = 0.0) -> tuple[float, float]:
+    """The demand of a node in VA (to the neutral, between lines)."""
+    parts = [
+        scale(_scaled(entry, va), 1.0 if demand.added else 1.0 + continuous_more * _takes_125(entry))
+        for demand in demands
+        for entry, va in demand.parts
+    ]
+    whole = add(parts)
+    return sum(whole[:3]), sum(whole[3:])
 
 
 def demand_by_conductor(demands: Sequence[Demand]) -> PhaseLoad:
@@ -39,12 +57,16 @@ def demand_lines(demands: Sequence[Demand], system: VoltageSystem | None) -> Lin
 def sizing_lines(demands: Sequence[Demand], system: VoltageSystem | None) -> Lines:
     """As `demand_lines`, with the 25 % of continuous load (215.2(A), 215.3)."""
     parts = [
-        scale(_scaled(entry, va), 1.25 if entry.load.continuous and not entry.load.included_125 else 1.0)
+        scale(_scaled(entry, va), 1.25 if _takes_125(entry) else 1.0)
         for demand in demands
         if not demand.added
         for entry, va in demand.parts
     ]
     return _with_motors(add(parts), demands, system)
+
+
+def _takes_125(entry: Counted) -> bool:
+    return entry.load.continuous and not entry.load.included_125
 
 
 def _scaled(entry: Counted, va: float) -> PhaseLoad:

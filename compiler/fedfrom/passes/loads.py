@@ -15,16 +15,15 @@ from fedfrom.passes.load_derivation import demand_derivation, neutral_derivation
 from fedfrom.passes.load_gather import Counted, Gathered, Gatherer
 from fedfrom.passes.load_growth import growth_load_pct, with_growth
 from fedfrom.passes.load_neutral import NeutralLoad, neutral_load
-from fedfrom.passes.load_noncoincident import split_noncoincident
+from fedfrom.passes.load_noncoincident import raise_motors, split_noncoincident
 from fedfrom.passes.load_optional import optional_demand
 from fedfrom.passes.load_totals import (
-    balanced_a,
     demand_by_conductor,
     demand_lines,
+    even_a,
     motor_va,
     power_factor,
     sizing_lines,
-    sizing_va,
 )
 from fedfrom.passes.work import Pass, Work
 from fedfrom.results.derivation import Derivation
@@ -89,7 +88,7 @@ def _node_load(work: Work, node: Node, gathered: Gathered, memory: _Memory) -> N
         categories=tuple(_category(work, line) for line in demands),
         connected_va=sum(entry.va for entry in present),
         demand_va=demand_va,
-        demand_a=balanced_a(demand_va, node.system),
+        demand_a=even_a(demands, node.system),
         design_a=design_a,
         design_with_growth_a=with_growth(work, node, demands, design_a, design_later),
         continuous_va=continuous_va,
@@ -109,10 +108,11 @@ def _demands(
     work: Work, node: Node, loads: Sequence[Counted], method_fact: Fact | None, memory: _Memory
 ) -> tuple[list[Demand], list[Demand]]:
     """(the node's demand lines, those of the standard method) after noncoincident loads are left out."""
-    kept, left_out = split_noncoincident(loads, work.model.noncoincident, work.edition)
+    split = split_noncoincident(loads, work.model.noncoincident, work.edition)
+    kept = split.counted
     system = node.system
     context = NodeContext(work.edition, system is not None and system.phases == 3 and system.has_neutral)
-    standard = standard_demand(kept, context)
+    standard = raise_motors(standard_demand(kept, context), split)
     demands = standard
     method = " ".join(words(method_fact))
     if method and method != "standard":
@@ -122,7 +122,7 @@ def _demands(
         else:
             if node.item.facts.first("method") is not None:
                 memory.findings[_method_finding(work, node, method, optional.refused, optional.needs)] = None
-    return _with_left_out(demands, left_out), standard
+    return _with_left_out(demands, split.left_out), standard
 
 
 def _with_left_out(demands: list[Demand], left_out: Sequence[Counted]) -> list[Demand]:
@@ -143,7 +143,7 @@ def _with_left_out(demands: list[Demand], left_out: Sequence[Counted]) -> list[D
 
 def _design_a(demands: Sequence[Demand], node: Node) -> float:
     """The current for sizing: with 25 % of continuous load, of the phase that carries most."""
-    return max(balanced_a(sizing_va(demands), node.system), *sizing_lines(demands, node.system))
+    return max(even_a(demands, node.system, 0.25), *sizing_lines(demands, node.system))
 
 
 def _category(work: Work, line: Demand) -> CategoryLoad:
