@@ -13,6 +13,7 @@ PhaseLoad = tuple[float, float, float, float, float, float, float]
 NOTHING: PhaseLoad = (0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0)
 _PLACES = {"A": 0, "B": 1, "C": 2, "AB": 3, "BC": 4, "CA": 5, "ABC": 6}
 _PAIRS = ("AB", "BC", "CA")
+THREE_PAIRS = (3, 4, 5)  # the places of AB, BC and CA
 
 
 def place_on(phases: str, va: float, to_neutral: bool) -> PhaseLoad:
@@ -62,13 +63,13 @@ def scale(load: PhaseLoad, factor: float) -> PhaseLoad:
     return (a * factor, b * factor, c * factor, ab * factor, bc * factor, ca * factor, abc * factor)
 
 
-def evenly(load: PhaseLoad, letters: str = "") -> PhaseLoad:
-    """A load divided evenly: its line-to-neutral part over `letters` (those it uses where none are given), its
-    line-to-line part over the pairs that it uses (NEC 210.11(B))."""
+def evenly(load: PhaseLoad, letters: str = "", pairs: tuple[int, ...] = ()) -> PhaseLoad:
+    """A load divided evenly: its line-to-neutral part over `letters`, its line-to-line part over `pairs` (places in a
+    `PhaseLoad`); over those that it uses where none are given (NEC 210.11(B))."""
     found = list(load)
     singles = [_PLACES[letter] for letter in letters] or [index for index in range(3) if load[index]]
-    pairs = [index for index in range(3, 6) if load[index]]
-    for places, total in ((singles, sum(load[:3])), (pairs, sum(load[3:6]))):
+    across = list(pairs) or [index for index in range(3, 6) if load[index]]
+    for places, total in ((singles, sum(load[:3])), (across, sum(load[3:6]))):
         if not total:
             continue
         for index in range(3) if places is singles else range(3, 6):

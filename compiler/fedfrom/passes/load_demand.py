@@ -292,13 +292,13 @@ def _measured(loads: Sequence[Counted], context: NodeContext) -> list[Demand]:
 
 
 def _ranges(loads: Sequence[Counted], context: NodeContext) -> list[Demand]:
-    demand, words = ranges(loads, context.edition, context.four_wire)
-    return [Demand("range", share(loads, demand, full(loads)), words, "Table 220.55")]
+    found = ranges(loads, context.edition, context.four_wire)
+    return [Demand("range", share(found.loads, found.demand_va, full(loads)), found.words, "Table 220.55")]
 
 
 def _dryers(loads: Sequence[Counted], context: NodeContext) -> list[Demand]:
-    demand, words = dryers(loads, context.edition, context.four_wire)
-    return [Demand("dryer", share(loads, demand, full(loads)), words, "Table 220.54")]
+    found = dryers(loads, context.edition, context.four_wire)
+    return [Demand("dryer", share(found.loads, found.demand_va, full(loads)), found.words, "Table 220.54")]
 
 
 def _by_count(loads: Sequence[Counted], context: NodeContext) -> list[Demand]:

@@ -261,17 +261,23 @@ def _without_cooking(
 
 
 def _school(loads: Sequence[Counted], context: NodeContext, system: VoltageSystem | None) -> OptionalResult:
-    """220.86: the connected load a square foot in steps; the area is that of the lighting by area below."""
+    """220.86: the connected load a square foot in steps, of heating and cooling the larger only.
+
+    The area is that of the lighting by area below.
+    """
     if not any(entry.load.kind in CLIMATE_KINDS for entry in loads):
         return OptionalResult(refused="no electric heating or air conditioning is fed here")
     area = sum(entry.load.area_ft2 for entry in loads if entry.load.kind in ("lighting", DWELLING_LIGHTING))
     if area <= 0:
         return OptionalResult(needs="the floor area (lighting by area, as 'lighting 5_400 ft2 school')")
-    total = full(loads)
+    counted, left_out = _larger_climate({"school": list(loads)})
+    total = full(counted)
     steps = school_steps(context.edition)
     demand = school_demand(total, area, steps)
-    factor = f"{total / area:.1f} VA/ft2: first 3 at 100 %, next 17 at 75 %, rest at 25 %"
-    return OptionalResult([Demand("school", share(loads, demand, total), factor, "220.86")])
+    factor = f"{total / area:.2f} VA/ft2: first 3 at 100 %, next 17 at 75 %, rest at 25 %"
+    if left_out:
+        factor += f"; {', '.join(dict.fromkeys(e.load.tag or e.load.name or e.load.kind for e in left_out))} left out"
+    return OptionalResult([Demand("school", share(counted, demand, total), factor, "220.86", tuple(left_out))])
 
 
 def _restaurant(loads: Sequence[Counted], context: NodeContext, system: VoltageSystem | None) -> OptionalResult:
