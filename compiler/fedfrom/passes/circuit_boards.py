@@ -56,13 +56,13 @@ def _pinned_phases(node: Node, request: Request, letters: str) -> str:
 
 
 def place_in_positions(
-    work: Work, node: Node, requests: Sequence[Request], carried: dict[int, float]
+    work: Work, node: Node, requests: Sequence[Request], carried: dict[int, float], beside: int = 0
 ) -> tuple[list[Placed], list[Finding]]:
     """Rows with positions, sorted by them, unused positions as spaces; findings on positions that do not work.
 
-    `carried`: VA by `id` of the request.
+    `carried`: VA by `id` of the request. `beside`: the number of the panel among all that its source feeds.
     """
-    panel = _panel(work, node)
+    panel = _panel(work, node, beside)
     limit = written_positions(node)
     findings: list[Finding] = []
     places: Places = {}
@@ -86,9 +86,16 @@ def place_in_positions(
     return _rows(node, panel, requests, places, notes, size), findings
 
 
-def _panel(work: Work, node: Node) -> Panel:
-    high_leg = node.system is not None and node.system.kind == "high-leg delta"
-    return Panel(letters_of(node.system), standard_positions(work.edition), "B" if high_leg else "")
+def _panel(work: Work, node: Node, beside: int) -> Panel:
+    """An empty panel. Of single-phase panels side by side every second one begins with line B, so that equal dwelling
+    units do not put the same appliance on the same line of their service; three-phase sources rotate their panels."""
+    system = node.system
+    panel = Panel(letters_of(system), standard_positions(work.edition))
+    if system is not None and system.kind == "high-leg delta":
+        panel.no_neutral = "B"
+    if system is not None and system.kind == "single-phase" and beside % 2:
+        panel.va["A"] = 1.0
+    return panel
 
 
 def standard_positions(edition: Edition) -> tuple[int, ...]:

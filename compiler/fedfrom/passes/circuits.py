@@ -84,7 +84,7 @@ def _place(work: Work, node: Node, requests: list[Request], progress: _Progress)
     if not is_numbered(node, requests):
         return place_in_order(node, requests, _place_beside(work, node))
     carried = {id(request): _vector_hint(work, request, progress) for request in requests}
-    placed, findings = place_in_positions(work, node, requests, carried)
+    placed, findings = place_in_positions(work, node, requests, carried, _place_beside(work, node))
     progress.findings.extend(findings)
     return placed
 
