@@ -81,8 +81,10 @@ def _inputs(row: CircuitResult, load: Load | None) -> tuple[Input, ...]:
     if row.load_a is not None:
         continuous = "load current, continuous" if row.continuous else "load current"
         inputs.append(Input("I", continuous, amperes_text(row.load_a), Origin.CHOSEN, load.span if load else row.span))
-    if row.motor_hp is not None and row.table_a is not None:
-        inputs.append(Input("FLC", f"table current of {row.motor_hp:g} hp", amperes_text(row.table_a), Origin.DEFAULT))
+    if row.table_a is not None:
+        basis = f"table current of {row.motor_hp:g} hp" if row.motor_hp is not None else "full-load current as written"
+        origin = Origin.DEFAULT if row.motor_hp is not None else Origin.WRITTEN
+        inputs.append(Input("FLC", basis, amperes_text(row.table_a), origin, load.span if load else row.span))
     if row.length_ft is not None and load is not None and load.length_ft is not None:
         length = load.length_ft
         inputs.append(Input("L", "length", f"{row.length_ft:g} ft", length.origin, length.span))

@@ -45,7 +45,7 @@ class BranchNeed:
 def branch_need(edition: Edition, row: CircuitResult, load: Load | None, volts: float, phases: int) -> BranchNeed:
     """The need of one branch circuit; `volts` between its conductors, `phases` 1 or 3."""
     fused = load is not None and load.device is not None and load.device.kind in FUSED_KINDS
-    if row.motor_hp is not None:
+    if row.motor_hp is not None or row.table_a is not None:
         return _motor(edition, row, load, volts, phases, fused)
     if row.mca_a is not None:
         return _nameplate(edition, row, fused)
@@ -89,12 +89,11 @@ def motor_device_kind(load: Load | None) -> str:
 def _motor(
     edition: Edition, row: CircuitResult, load: Load | None, volts: float, phases: int, fused: bool
 ) -> BranchNeed:
-    assert row.motor_hp is not None
     current = row.table_a
-    if current is None:
+    if current is None and row.motor_hp is not None:
         current = lookup.motor_current(edition, row.motor_hp, volts, phases)
     if current is None:
-        missing = f"a table current for {row.motor_hp:g} hp at {volts:g} V"
+        missing = f"a table current for {row.motor_hp or 0:g} hp at {volts:g} V"
         return BranchNeed(None, None, None, None, device_may_exceed=True, missing=missing)
     drive_a = amount(load.facts.first("drive"), Dimension.CURRENT) if load else None
     basis = drive_a or current

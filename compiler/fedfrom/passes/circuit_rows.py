@@ -45,7 +45,7 @@ def circuit_row(work: Work, node: Node, placed: Placed, on_phases: PhaseLoad | N
         notes=(*_notes(request), *placed.notes),
         detail=detail_of(request),
         multiwire=request.multiwire,
-        motor_hp=_horsepower(line),
+        motor_hp=_horsepower(request),
         table_a=_table_a(request),
         mca_a=line.amount.mca_a if line is not None else None,
         mocp_a=line.amount.mocp_a if line is not None else None,
@@ -80,6 +80,8 @@ def _size_text(part: Load, request: Request) -> str:
         words.append(f"{count:g} outlet{'' if count == 1 else 's'}")
     elif amount.form == "hp" and amount.quantity is not None:
         words.append(f"{horsepower_text(amount.quantity)} hp")
+    elif amount.form == "w" and part.kind == "motor" and amount.quantity is not None:
+        words.append(f"{amount.quantity / 1000:g} kW")
     elif amount.form == "mca" and amount.mca_a is not None:
         words.append(f"MCA {amount.mca_a:g} A")
     if part.facts.first("drive") is not None:
@@ -174,8 +176,14 @@ def _entry_a(entry: LineLoad, request: Request) -> float:
     return load_current(_entry_va(entry, request), entry.connection) or 0.0
 
 
-def _horsepower(line: Load | None) -> float | None:
-    return line.amount.quantity if line is not None and line.amount.form == "hp" else None
+def _horsepower(request: Request) -> float | None:
+    """The horsepower of a motor as written, of one written in kW that of its row of the table."""
+    line = request.line
+    if line is None or line.amount.form not in ("hp", "w"):
+        return None
+    if line.amount.form == "hp":
+        return line.amount.quantity
+    return request.lines[0].amount.hp if len(request.lines) == 1 else None
 
 
 def _table_a(request: Request) -> float | None:

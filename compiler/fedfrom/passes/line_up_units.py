@@ -41,7 +41,7 @@ def _unit(work: Work, row: CircuitResult, usable: float) -> Wanted | None:
     if row.status is Status.DEMOLISH or row.kind == "tap":
         return None
     current = row.table_a or row.load_a
-    if row.motor_hp is not None and current is not None:
+    if (row.motor_hp is not None or row.table_a is not None) and current is not None:
         part = "starter unit"
         if "soft starter" in row.detail:
             part = "soft starter unit"

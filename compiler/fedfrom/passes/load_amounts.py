@@ -23,6 +23,7 @@ from fedfrom.quantity import Dimension
 from fedfrom.tables import Edition
 from fedfrom.tables.lookup import dc_motor_current, motor_current
 
+KW_PER_HP = 0.746
 # System volts -> the column of armature volts in Table 430.247.
 DC_COLUMNS = {125.0: 120.0, 250.0: 240.0, 600.0: 550.0}
 # Kinds that count at least a unit load of the code, and its clause.
@@ -39,7 +40,8 @@ LEAST_CLAUSES = {"sign": "220.14(F)", "dryer": "220.54", "ev-charger": "220.57",
 class AmountVA:
     """VA of one piece (None where `missing` says what is not known), its basis in words, clause and current in A.
 
-    `table_a` is the full-load current of a motor by table; `occupancy`, `area_ft2`, `included_125` of lighting by area.
+    `table_a` is the full-load current of a motor: by table, or as written where a motor is given by its current.
+    `hp` the horsepower that it was found for. `occupancy`, `area_ft2`, `included_125` of lighting by area.
     """
 
     va: float | None
@@ -50,6 +52,7 @@ class AmountVA:
     area_ft2: float = 0.0
     included_125: bool = False
     missing: str = ""
+    hp: float | None = None
 
 
 def amount_va(load: Load, connection: Connection, edition: Edition, is_dc: bool = False) -> AmountVA:
@@ -72,11 +75,14 @@ def _nothing(load: Load, connection: Connection, edition: Edition, is_dc: bool) 
 
 def _apparent(load: Load, connection: Connection, edition: Edition, is_dc: bool) -> AmountVA:
     va = _quantity(load.amount)
-    return AmountVA(va, f"{va:g} VA as written", area_ft2=load.amount.area_ft2 or 0.0)
+    amperes = current_a(va, connection.volts, connection.phases) if load.kind == "motor" else None
+    return AmountVA(va, f"{va:g} VA as written", table_a=amperes, area_ft2=load.amount.area_ft2 or 0.0)
 
 
 def _real(load: Load, connection: Connection, edition: Edition, is_dc: bool) -> AmountVA:
     """Kilowatts count as kilovolt-amperes unless the load line states its power factor (220.54, 220.55; practice)."""
+    if load.kind == "motor":
+        return _kilowatt_motor(load, connection, edition, is_dc)
     watts = _quantity(load.amount)
     factor = written_power_factor(load)
     if factor is None:
@@ -87,7 +93,9 @@ def _real(load: Load, connection: Connection, edition: Edition, is_dc: bool) -> 
 def _current(load: Load, connection: Connection, edition: Edition, is_dc: bool) -> AmountVA:
     amperes = _quantity(load.amount)
     va = apparent_va(amperes, connection.volts, connection.phases)
-    return AmountVA(va, f"{amperes:g} A at {_service(connection)}")
+    return AmountVA(
+        va, f"{amperes:g} A at {_service(connection)}", table_a=amperes if load.kind == "motor" else None
+    )
 
 
 def _shaft(load: Load, connection: Connection, edition: Edition, is_dc: bool) -> AmountVA:
@@ -109,10 +117,18 @@ def _shaft(load: Load, connection: Connection, edition: Edition, is_dc: bool) ->
     va = apparent_va(drive_a or table_a, connection.volts, connection.phases)
     if drive_a is not None:
         basis = f"{hp:g} hp on a drive of {drive_a:g} A input at {_service(connection)}"
-        return AmountVA(va, basis, "430.122(A)", table_a=table_a)
+        return AmountVA(va, basis, "430.122(A)", table_a=table_a, hp=table_hp)
     row = "" if table_hp == hp else f" (row of {table_hp:g} hp, the next larger)"
     basis = f"{hp:g} hp at {_service(connection)}: {table_a:g} A by table{row}"
-    return AmountVA(va, basis, "430.6(A)(1)", table_a=table_a)
+    return AmountVA(va, basis, "430.6(A)(1)", table_a=table_a, hp=table_hp)
+
+
+def _kilowatt_motor(load: Load, connection: Connection, edition: Edition, is_dc: bool) -> AmountVA:
+    """A motor in kW is one by its shaft power, as such motors are rated: the row at or above kW / 0.746."""
+    kw = _quantity(load.amount) / 1000
+    written = replace(load.amount, form="hp", quantity=round(kw / KW_PER_HP, 3))
+    found = _shaft(replace(load, amount=written), connection, edition, is_dc)
+    return replace(found, basis=f"{kw:g} kW at the shaft, {found.basis}")
 
 
 def _table_current(edition: Edition, hp: float, connection: Connection, is_dc: bool, synchronous: bool) -> float | None:

@@ -134,7 +134,7 @@ def _power_factor(part: Load, by_kind: float) -> float:
     written = written_power_factor(part)
     if written is not None:
         return written
-    return 1.0 if part.amount.form == "w" else by_kind
+    return 1.0 if part.amount.form == "w" and part.kind != "motor" else by_kind
 
 
 def _user_factor(part: Load) -> float | None:

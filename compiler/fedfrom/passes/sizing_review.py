@@ -155,7 +155,7 @@ def _feeder(work: Work, sizer: DeviceSizer, plan: FeederPlan) -> FeederReview:
 
 def _motor_limit(work: Work, tag: str) -> float | None:
     rows, through = _rows_below(work, tag, set())
-    motors = [row for row in rows if row.motor_hp is not None and row.table_a is not None and row.device is not None]
+    motors = [row for row in rows if row.table_a is not None and row.device is not None]
     if not motors:
         return None
     largest = max(motors, key=lambda row: row.device.protects_a if row.device else 0.0)

@@ -16,12 +16,15 @@ def check(design: Design) -> Iterator[Finding]:
     for circuit in review_of(design).circuits:
         row, limit = circuit.row, circuit.need.device_limit_a
         rating = protecting_rating(row.device)
-        if row.motor_hp is None or limit is None or rating is None or row.device is None or rating <= limit + 0.001:
+        if row.motor_hp is None and row.table_a is None:
             continue
+        if limit is None or rating is None or row.device is None or rating <= limit + 0.001:
+            continue
+        motor = f"{row.motor_hp:g} hp" if row.motor_hp is not None else f"a motor of {amperes_text(row.table_a)}"
         yield breach(
             "motor-branch-ocpd",
             row.key,
-            f"{row.key}: {amperes_text(rating)}, limit {amperes_text(limit)} for {row.motor_hp:g} hp",
+            f"{row.key}: {amperes_text(rating)}, limit {amperes_text(limit)} for {motor}",
             row.device.span or row.span,
             design.edition.clause("430.52(C)(1)"),
             tuple(f"{step.formula}: {step.numbers}" for step in circuit.need.steps[1:2]),

@@ -13,7 +13,7 @@ from fedfrom.rules.support import breach, review_of
 
 def check(design: Design) -> Iterator[Finding]:
     for circuit in review_of(design).circuits:
-        if circuit.row.motor_hp is None or circuit.wiring is None:
+        if (circuit.row.motor_hp is None and circuit.row.table_a is None) or circuit.wiring is None:
             continue
         short = ampacity_shortfall(design.edition, circuit.wiring)
         if short is None:
