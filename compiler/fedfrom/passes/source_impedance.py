@@ -101,7 +101,8 @@ def _service_z0(
     stated = _option_current(fact, "line-to-ground")
     if stated and used.stated and system.phases == 3:
         # |2 Z1 + Z0| = 3 E / I, taken at the angle of Z1.
-        whole = 3.0 * system.line_to_neutral_v / stated
+        volts = system.line_to_line_v / math.sqrt(3) if system.kind == "wye" else system.line_to_neutral_v
+        whole = 3.0 * volts / stated
         size = whole - 2.0 * abs(used.z1)
         if size > 0:
             return used.z1 / abs(used.z1) * size, (f"line-to-ground at the service {stated / 1000:g} kA as stated",)

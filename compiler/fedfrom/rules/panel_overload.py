@@ -8,7 +8,7 @@ from fedfrom.findings import Finding, Severity
 from fedfrom.model.items import Status
 from fedfrom.results.governing import governing_load
 from fedfrom.results.notation import amperes_text
-from fedfrom.results.types import GearResult
+from fedfrom.results.types import DeviceResult, GearResult
 from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
@@ -20,8 +20,9 @@ def check(design: Design) -> Iterator[Finding]:
         if load is None or gear.status in (Status.DEMOLISH, Status.FUTURE):
             continue
         for part, rating in _limits(gear):
+            device = gear.main if gear.main is not None else _feeder_device(design, tag)
             needed = load.design_a
-            if part == "main" and gear.main is not None and "100 % rated" in gear.main.options:
+            if device is not None and "100 % rated" in device.options:
                 needed = max(load.demand_a, *load.phase_demand_a)
             if rating is None or needed <= rating * 1.0005:
                 continue
@@ -37,6 +38,12 @@ def check(design: Design) -> Iterator[Finding]:
                 f"take a larger {part}, or move load elsewhere",
             )
             break
+
+
+def _feeder_device(design: Design, tag: str) -> DeviceResult | None:
+    """What protects the bus of gear without a main: the device of the only feeder to it."""
+    feeders = [feeder for feeder in design.results.feeders.values() if feeder.target == tag]
+    return feeders[0].device if len(feeders) == 1 else None
 
 
 def _limits(gear: GearResult) -> tuple[tuple[str, float | None], ...]:

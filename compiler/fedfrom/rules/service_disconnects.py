@@ -18,6 +18,8 @@ def check(design: Design) -> Iterator[Finding]:
     for tag, gear in design.results.gear.items():
         if not gear.service_equipment or gear.main is not None or gear.gear_class == "wireway":
             continue
+        if design.model.items[tag].unreadable or design.model.incomplete:
+            continue  # its main waits for a text that can be read
         rows = design.results.circuits.get(tag, ())
         count = sum(1 for row in rows if row.device is not None)
         if most is not None and count > most:
