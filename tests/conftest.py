@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 from pathlib import Path
 
@@ -9,6 +10,9 @@ import pytest
 
 ROOT = Path(__file__).parent.parent
 sys.path.insert(0, str(ROOT))
+
+# The scripts start the command a hundred times: what Python compiled for one start serves the next.
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
