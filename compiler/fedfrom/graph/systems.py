@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from fedfrom.findings import Finding, Label, Severity
 from fedfrom.graph.network import Edge
 from fedfrom.graph.voltages import available, offered, tap_of
+from fedfrom.graph.walk import each_after
 from fedfrom.model.items import Feed, Item, Tie
 from fedfrom.quantity import VoltageSystem
 from fedfrom.source import Span
@@ -39,27 +40,13 @@ def node_systems(
 
 def _sources_first(
     items: Mapping[str, Item], edges: Mapping[str, Edge], incoming: Mapping[str, tuple[str, ...]]
-) -> list[str]:
+) -> tuple[str, ...]:
     """Every tag after the gear that feeds it; gear in a circle comes in source order."""
-    order: list[str] = []
-    done: set[str] = set()
-    for start in items:
-        stack = [(start, False)]
-        opened: set[str] = set()
-        while stack:
-            tag, leaving = stack.pop()
-            if leaving:
-                if tag not in done:
-                    done.add(tag)
-                    order.append(tag)
-                continue
-            if tag in done or tag in opened:
-                continue
-            opened.add(tag)
-            stack.append((tag, True))
-            above = [edges[edge_id].source for edge_id in incoming[tag] if edges[edge_id].kind != "tie"]
-            stack.extend((source, False) for source in reversed(above) if source not in done)
-    return order
+
+    def above(tag: str) -> list[str]:
+        return [edges[edge_id].source for edge_id in incoming[tag] if edges[edge_id].kind != "tie"]
+
+    return each_after(items, above)
 
 
 def _resolve(resolver: _Resolver, tag: str) -> Systems:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 
 from fedfrom.graph.network import Edge, Network, State
 
@@ -72,27 +72,30 @@ def incoming_edges(network: Network, tag: str) -> tuple[Edge, ...]:
     return tuple(network.edges[edge_id] for edge_id in network.incoming.get(tag, ()))
 
 
-def bottom_up(network: Network) -> tuple[str, ...]:
-    """Every node after all that it feeds by a first choice (bus, normal), whatever the state; circles are cut."""
-    order: list[str] = []
-    done: set[str] = set()
-    for start in network.nodes:
+def each_after(tags: Iterable[str], earlier: Callable[[str], Iterable[str]]) -> tuple[str, ...]:
+    """The tags and all that they lead to, each after its `earlier` ones; a circle is cut where it was entered."""
+    order: dict[str, None] = {}
+    for start in tags:
         stack = [(start, False)]
         opened: set[str] = set()
         while stack:
             tag, leaving = stack.pop()
             if leaving:
-                if tag not in done:
-                    done.add(tag)
-                    order.append(tag)
-                continue
-            if tag in done or tag in opened:
-                continue
-            opened.add(tag)
-            stack.append((tag, True))
-            fed = [edge.target for edge in outgoing_edges(network, tag) if is_first_choice(edge)]
-            stack.extend((target, False) for target in reversed(fed) if target not in done)
+                order.setdefault(tag)
+            elif tag not in order and tag not in opened:
+                opened.add(tag)
+                stack.append((tag, True))
+                stack.extend((other, False) for other in reversed(tuple(earlier(tag))) if other not in order)
     return tuple(order)
+
+
+def bottom_up(network: Network) -> tuple[str, ...]:
+    """Every node after all that it feeds by a first choice (bus, normal), whatever the state; circles are cut."""
+
+    def fed(tag: str) -> list[str]:
+        return [edge.target for edge in outgoing_edges(network, tag) if is_first_choice(edge)]
+
+    return each_after(network.nodes, fed)
 
 
 def is_first_choice(edge: Edge) -> bool:

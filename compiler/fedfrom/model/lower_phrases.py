@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from fedfrom.findings import Finding, Severity
 from fedfrom.findings.nearest import listed
-from fedfrom.quantity import UNITS, Dimension
+from fedfrom.quantity import UNITS, USUAL_UNITS
 from fedfrom.source import Span
 from fedfrom.syntax.tree import Part, Text, Word
 from fedfrom.vocabulary import Element, Entry, Scope, Vocabulary
@@ -34,22 +34,6 @@ _PLAIN = {
     "size": "a conductor size such as `3/0 AWG`",
     "trade": "a trade size such as `2 inch`",
     "date": "a date such as `2026-05-31`",
-}
-_USUAL_UNIT = {
-    Dimension.PERCENT: "%",
-    Dimension.LENGTH: "ft",
-    Dimension.AREA: "ft2",
-    Dimension.CURRENT: "A",
-    Dimension.VOLTAGE: "V",
-    Dimension.APPARENT: "kVA",
-    Dimension.REAL: "kW",
-    Dimension.REACTIVE: "kVAR",
-    Dimension.SHAFT: "hp",
-    Dimension.TEMPERATURE: "C",
-    Dimension.IMPEDANCE: "ohm",
-    Dimension.FREQUENCY: "Hz",
-    Dimension.TIME: "min",
-    Dimension.AREA_LOAD: "VA/ft2",
 }
 
 
@@ -123,7 +107,7 @@ def with_unit(number: str, wanted: Sequence[Element], entry: Entry) -> str:
     in_example = [word for word in entry.example.replace(",", " ").split() if word in UNITS]
     for dimension in (dimension for element in wanted for dimension in element.dimensions):
         shown = [unit for unit in in_example if UNITS[unit].dimension is dimension]
-        units[shown[0] if shown else _USUAL_UNIT[dimension]] = None
+        units[shown[0] if shown else USUAL_UNITS[dimension]] = None
     return listed([f"{number} {unit}" for unit in units][:4])
 
 

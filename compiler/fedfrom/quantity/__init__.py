@@ -4,7 +4,17 @@ Input: text of units and numbers. Output: `Quantity`, `Dimension`, `VoltageSyste
 quantity is used for.
 """
 
-from fedfrom.quantity.quantity import UNITS, Dimension, DimensionError, Quantity, Unit
+from fedfrom.quantity.quantity import UNITS, USUAL_UNITS, Dimension, DimensionError, Quantity, Unit
 from fedfrom.quantity.voltage import SYSTEMS, VoltageSystem, find_system
 
-__all__ = ["SYSTEMS", "UNITS", "Dimension", "DimensionError", "Quantity", "Unit", "VoltageSystem", "find_system"]
+__all__ = [
+    "SYSTEMS",
+    "UNITS",
+    "USUAL_UNITS",
+    "Dimension",
+    "DimensionError",
+    "Quantity",
+    "Unit",
+    "VoltageSystem",
+    "find_system",
+]

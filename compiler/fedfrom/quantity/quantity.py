@@ -31,6 +31,25 @@ class Dimension(enum.Enum):
     AREA_LOAD = "a load per area"
 
 
+#: The unit in which a designer usually writes a quantity of each dimension, for messages and examples.
+USUAL_UNITS = {
+    Dimension.PERCENT: "%",
+    Dimension.LENGTH: "ft",
+    Dimension.AREA: "ft2",
+    Dimension.CURRENT: "A",
+    Dimension.VOLTAGE: "V",
+    Dimension.APPARENT: "kVA",
+    Dimension.REAL: "kW",
+    Dimension.REACTIVE: "kVAR",
+    Dimension.SHAFT: "hp",
+    Dimension.TEMPERATURE: "C",
+    Dimension.IMPEDANCE: "ohm",
+    Dimension.FREQUENCY: "Hz",
+    Dimension.TIME: "min",
+    Dimension.AREA_LOAD: "VA/ft2",
+}
+
+
 @dataclass(frozen=True, slots=True)
 class Unit:
     """A unit: base value = number * factor + offset."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from fedfrom.quantity import Dimension
+from fedfrom.quantity import USUAL_UNITS
 from fedfrom.vocabulary.entry import Entry, Vocabulary
 from fedfrom.vocabulary.pattern import DIMENSIONS, PLAIN_TYPES
 
@@ -18,22 +18,6 @@ _SPOKEN = {
     "size": "size",
     "trade": "trade size",
     "date": "date",
-}
-_UNIT = {
-    Dimension.PERCENT: "%",
-    Dimension.LENGTH: "ft",
-    Dimension.AREA: "ft2",
-    Dimension.CURRENT: "A",
-    Dimension.VOLTAGE: "V",
-    Dimension.APPARENT: "kVA",
-    Dimension.REAL: "kW",
-    Dimension.REACTIVE: "kVAR",
-    Dimension.SHAFT: "hp",
-    Dimension.TEMPERATURE: "C",
-    Dimension.IMPEDANCE: "ohm",
-    Dimension.FREQUENCY: "Hz",
-    Dimension.TIME: "min",
-    Dimension.AREA_LOAD: "VA/ft2",
 }
 
 
@@ -85,7 +69,7 @@ def _element(token: str, vocabulary: Vocabulary) -> str:
         return f"({vocabulary.lists[kind[1:]].noun})"
     if kind in PLAIN_TYPES:
         return _SPOKEN[kind]
-    units = " / ".join(_UNIT[DIMENSIONS[part]] for part in kind.split("|"))
+    units = " / ".join(USUAL_UNITS[DIMENSIONS[part]] for part in kind.split("|"))
     return f"N {units}"
 
 

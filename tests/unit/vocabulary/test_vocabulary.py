@@ -11,7 +11,7 @@ from fedfrom.findings import Severity
 from fedfrom.model.csv_fields import FIELDS
 from fedfrom.model.lower import lower
 from fedfrom.model.lower_match import fitting
-from fedfrom.quantity import Dimension
+from fedfrom.quantity import USUAL_UNITS, Dimension
 from fedfrom.source import SourceFile, Span
 from fedfrom.syntax.parse import parse_file
 from fedfrom.syntax.tree import Part, Text, Word
@@ -29,22 +29,6 @@ from fedfrom.vocabulary import (
 
 VOCABULARY = load_vocabulary()
 HERE = Span("test.fed", 0, 0)
-UNITS = {
-    Dimension.PERCENT: "%",
-    Dimension.LENGTH: "ft",
-    Dimension.AREA: "ft2",
-    Dimension.CURRENT: "A",
-    Dimension.VOLTAGE: "V",
-    Dimension.APPARENT: "kVA",
-    Dimension.REAL: "kW",
-    Dimension.REACTIVE: "kVAR",
-    Dimension.SHAFT: "hp",
-    Dimension.TEMPERATURE: "C",
-    Dimension.IMPEDANCE: "ohm",
-    Dimension.FREQUENCY: "Hz",
-    Dimension.TIME: "min",
-    Dimension.AREA_LOAD: "VA/ft2",
-}
 # Names where the longest match decides and the shorter one cannot take the next word as its tag. Both come from the
 # closed list of gear; a test of lowering shows that each reads right.
 DECIDED_BY_LENGTH = {("generator", "generator connection")}
@@ -81,7 +65,7 @@ def test_no_name_is_the_start_of_another_in_its_scope() -> None:
 def sample(element: Element, vocabulary: Vocabulary) -> list[list[str]]:
     """Words that the element reads: one row for each form that matters."""
     if element.type == "quantity":
-        return [["7", UNITS[dimension]] for dimension in element.dimensions]
+        return [["7", USUAL_UNITS[dimension]] for dimension in element.dimensions]
     if element.type == "list":
         words = list(vocabulary.lists[element.list].words)
         return [word.split() for word in words]
