@@ -11,6 +11,7 @@ from fedfrom.drawing.equipment import ground, surge_device
 from fedfrom.drawing.fan import Fan, fan
 from fedfrom.drawing.layout import SEGMENT, Layout
 from fedfrom.drawing.outline import Part, Run
+from fedfrom.drawing.revised import revised
 from fedfrom.drawing.scene import Group, Polyline, Shape
 from fedfrom.drawing.shapes import block_height, bounds, line, rectangle, text_block, union, widest
 from fedfrom.drawing.style import LINE_PITCH, TEXT, Pen, pen, snap, up
@@ -84,18 +85,20 @@ def _assemble(
     trunk = snap((on_bar[0] + on_bar[-1]) / 2) if on_bar else (trunks[-1] if trunks else 0.0)
     top = entries.lowering
     label_top = top + 0.12
-    bus = up(max(top + stack[1] + 0.10, label_top + block_height(len(lines)) + 0.14))
+    bus = up(max(top + stack[1] + 0.10, label_top + block_height(len(lines)) + (0.40 if part.revised else 0.14)))
     stacked = [Group((0.0, top), tuple(stack[0]))] if stack[0] else []
     right_text = union(bounds(shape) for shape in stacked)[2] if stacked else 0.05
     xs = [round(x - trunk, 6) for x in trunks]
     left = min(xs[0] if xs else 0.0, 0.0) - BAR_END
-    left = min(left, -snap(widest(lines, TEXT, True) + LABEL_CLEAR + 0.05))
-    label_block = text_block(lines, left + 0.02, bus - 0.09 - block_height(len(lines)), bold_first=True)
+    left = min(left, -snap(widest(lines, TEXT, True) + LABEL_CLEAR + (0.70 if part.revised else 0.05)))
+    inset = 0.12 if part.revised else 0.0
+    label_y = bus - 0.09 - inset - block_height(len(lines))
+    label_block = text_block(lines, left + 0.02 + inset, label_y, bold_first=True)
     above = entries.placed(max(right_text, 0.30), layout)
     right = max([x for x, out in zip(xs[taps:], ahead, strict=True) if not out] + [0.0]) + BAR_END
     right = max([right, *(x + BAR_END for x, _ in above.feet)])
     xs = _clear_of(xs, taps, ahead, max(right, right_text) + 0.20)
-    own: list[Shape] = [*stacked, *label_block]
+    own: list[Shape] = [*stacked, *revised(label_block, part.revised)]
     start = entries.lowering if entries.main_block is not None else 0.0
     own += _trunk(start, top, stack[1], bus, strokes)
     own += _ahead_wires(xs[taps:], ahead, top, bus, strokes)

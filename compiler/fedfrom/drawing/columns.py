@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from fedfrom.drawing.captions import callout, device_caption, joined
 from fedfrom.drawing.equipment import TAG_HEIGHT, feeder_tag
 from fedfrom.drawing.outline import Run
+from fedfrom.drawing.revised import revised
 from fedfrom.drawing.scene import Group, Shape
 from fedfrom.drawing.shapes import block_height, line, text_block, turned_block, widest
 from fedfrom.drawing.style import Pen, pen, up
@@ -186,6 +187,9 @@ def _feeder_part(column: Column, slots: Slots, strokes: Pen) -> list[Shape]:
         shapes += turned_block(column.callout, CALLOUT_X - 0.01, CALLOUT_AT + widest(column.callout))
     else:
         shapes += text_block(column.callout, CALLOUT_X, CALLOUT_AT)
+    if column.run.revised:
+        # Round tag and words; the wire itself passes through.
+        shapes = [shapes[0], shapes[2], *revised([shapes[1], *shapes[3:]], column.run.revised)]
     if column.run.status is Status.DEMOLISH:
         shapes.append(removal_mark(0.0, slots.feeder - 0.09, strokes))
     return shapes

@@ -99,7 +99,9 @@ def merged(parts: Sequence[tuple[Contour, float, float]]) -> Contour:
     for contour, dx, shift in placed:
         base = contour.start + shift - start
         here = slice(base, base + len(contour.left))
-        lefts[here] = [new if (new := far + dx) < old else old for old, far in zip(lefts[here], contour.left, strict=True)]
+        lefts[here] = [
+            new if (new := far + dx) < old else old for old, far in zip(lefts[here], contour.left, strict=True)
+        ]
         rights[here] = [
             new if (new := far + dx) > old else old for old, far in zip(rights[here], contour.right, strict=True)
         ]

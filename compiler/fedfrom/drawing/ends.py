@@ -9,6 +9,7 @@ from fedfrom.drawing.captions import BOX_WIDTH, horsepower, joined, load_lines, 
 from fedfrom.drawing.equipment import equipment_outline, motor
 from fedfrom.drawing.layout import Layout
 from fedfrom.drawing.outline import Part
+from fedfrom.drawing.revised import revised
 from fedfrom.drawing.scene import Group, Shape
 from fedfrom.drawing.shapes import block_height, bounds, line, rectangle, text_block, turned_block, widest
 from fedfrom.drawing.style import LINE_PITCH, TEXT, Pen, pen, up
@@ -52,7 +53,7 @@ def _box(part: Part, lines: Sequence[str], name: str, turned: bool) -> Block:
     shapes: list[Shape] = [frame, *text]
     if part.status is Status.DEMOLISH:
         shapes += _struck(half, height, strokes)
-    return leaf(shapes, height)
+    return leaf(revised(shapes, part.revised), height)
 
 
 def _struck(half: float, height: float, strokes: Pen) -> list[Shape]:

@@ -17,6 +17,7 @@ from fedfrom.drawing.equipment import (
     transformer,
     utility,
 )
+from fedfrom.drawing.revised import triangle
 from fedfrom.drawing.scene import Group, Polyline
 from fedfrom.drawing.shapes import line, rectangle
 from fedfrom.drawing.style import REFERENCE, Pen
@@ -75,6 +76,7 @@ SAMPLES: dict[str, Sample] = {
     "terminal-bar": lambda pen: named("terminal-bar", (line(-0.28, 0, 0.28, 0, pen.bus),)),
     "enclosure": lambda pen: named("enclosure", (rectangle(-0.28, 0, 0.28, 0.20, pen.enclosure),)),
     "feeder-tag": lambda pen: feeder_tag("DP1"),
+    "revision": lambda _: triangle("A"),
     "continuation": _flag,
 }
 """Symbol name -> how it is drawn in a legend."""

@@ -9,9 +9,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
+from fedfrom.drawing.lettering import capitals
 from fedfrom.drawing.notable import is_drawn, motor_gear
 from fedfrom.graph.network import Edge, Network
-from fedfrom.model.items import Status
+from fedfrom.model.items import FactTable, Status
 from fedfrom.results.types import (
     CircuitResult,
     ConductorResult,
@@ -26,7 +27,7 @@ class Part:
     """A thing with a place on the drawing.
 
     `kind`: "source", "board" (a bus with what leaves it), "panel" (a box with text), "transformer", "transfer", "load",
-    "spare", "space". `key` is the tag, or the circuit's key for the last three.
+    "spare", "space". `key` is the tag, or the circuit's key for the last three. `revised` is the mark of the revision that changed it last, "" for none.
     """
 
     key: str
@@ -34,6 +35,7 @@ class Part:
     status: Status
     circuit: CircuitResult | None = None
     count: int = 1
+    revised: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +64,7 @@ class Run:
     plain: bool = False
     note: str = ""
     drop_pct: float | None = None
+    revised: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +99,7 @@ def outline(results: Results, network: Network) -> Outline:
     for tag, node in network.nodes.items():
         joined = len(network.incoming.get(tag, ())) > 1 or _is_tied(tag, network)
         kind = _kind(node.role, tag, below[tag], results, joined)
-        parts[tag] = Part(tag, kind, _status(tag, results, node.item.status))
+        parts[tag] = Part(tag, kind, _status(tag, results, node.item.status), revised=revision_of(node.item.facts))
     _inner_panels(parts, below, results)
     above: dict[str, list[Run]] = {key: [] for key in parts}
     for runs in below.values():
@@ -108,6 +111,12 @@ def outline(results: Results, network: Network) -> Outline:
     )
     every = {run.id: run for runs in below.values() for run in runs}
     return Outline(parts, {key: tuple(runs) for key, runs in below.items()}, ordered, ties, every)
+
+
+def revision_of(facts: FactTable) -> str:
+    """The mark of the revision in which a thing was changed last, "" where the text names none."""
+    fact = facts.first("revised")
+    return capitals(str(fact.values.get("mark", ""))) if fact is not None else ""
 
 
 def _is_tied(tag: str, network: Network) -> bool:
@@ -136,7 +145,7 @@ def _inner_panels(parts: dict[str, Part], below: dict[str, list[Run]], results: 
     for tag in [key for key, part in parts.items() if part.kind == "transformer"]:
         if results.circuits.get(tag) and tag in results.gear:
             inner = f"{tag}/panel"
-            parts[inner] = Part(inner, "panel", parts[tag].status)
+            parts[inner] = Part(inner, "panel", parts[tag].status, revised=parts[tag].revised)
             below[tag].append(Run(f"{tag}/inside", tag, inner, plain=True, status=parts[tag].status))
             below[inner] = []
 
@@ -253,6 +262,7 @@ def _feeder_run(edge: Edge, tag: str, results: Results, network: Network, row: C
         device, feeder.conductors if feeder else None, feeder.length_ft if feeder else None,
         _circuit_text(row, feeder), ("meter",) if feeder and feeder.meter and feeder.meter != "none" else (),
         status, feeder.by if feeder else "", drop_pct=feeder.drop_pct if feeder else None,
+        revised=revision_of(feed.facts) if feed else "",
     )  # fmt: skip
 
 

@@ -9,6 +9,7 @@ from fedfrom.drawing.equipment import direct_source, generator, transformer, uti
 from fedfrom.drawing.fan import fan
 from fedfrom.drawing.layout import Layout
 from fedfrom.drawing.outline import Part
+from fedfrom.drawing.revised import revised
 from fedfrom.drawing.scene import Group, Shape
 from fedfrom.drawing.shapes import block_height, line, text_block
 from fedfrom.drawing.style import Pen, pen, snap, up
@@ -54,11 +55,14 @@ def _tower(key: str, layout: Layout, pieces: list[tuple[tuple[Shape, ...], float
 
 
 def _symbol_with_text(
-    symbol: Inline, lines: tuple[str, ...], text_x: float, top: float, strokes: Pen, bold: bool, lead: float = 0.0
-) -> tuple[tuple[Shape, ...], float]:
+    symbol: Inline, lines: tuple[str, ...], text_x: float, top: float, strokes: Pen, bold: bool, lead: float = 0.0,
+    mark: str = "",
+) -> tuple[tuple[Shape, ...], float]:  # fmt: skip
     """A symbol in a wire with its text on the right, long enough for the text."""
     height = up(max(lead + symbol.height + 0.05, top + block_height(len(lines)) + 0.10))
-    shapes: list[Shape] = [Group((0.0, lead), (symbol.group,)), *text_block(lines, text_x, top, bold_first=bold)]
+    words = text_block(lines, text_x, top, bold_first=bold)
+    height = up(height + 0.10) if mark else height
+    shapes: list[Shape] = [Group((0.0, lead), (symbol.group,)), *revised(words, mark)]
     if lead:
         shapes.append(line(0, 0, 0, lead, strokes.wire))
     shapes.append(line(0, lead + symbol.height, 0, height, strokes.wire))
@@ -79,7 +83,7 @@ def source_block(part: Part, layout: Layout) -> Block:
     kind = source.kind if source else layout.network.nodes[part.key].item.kind
     symbol = _source_symbol(kind, strokes, part.key)
     lines = source_lines(part, layout.results, layout.network)
-    pieces = [_symbol_with_text(symbol, lines, LABEL_X, 0.02, strokes, bold=True)]
+    pieces = [_symbol_with_text(symbol, lines, LABEL_X, 0.02, strokes, bold=True, mark=part.revised)]
     if source is not None and source.transformer is not None:
         head = "UTILITY TRANSFORMER" if kind == "utility" else part.key
         lines = (head, *transformer_words(source.transformer))
@@ -105,7 +109,7 @@ def transformer_block(part: Part, layout: Layout) -> Block:
     strokes = pen(part.status)
     found = layout.results.transformers.get(part.key)
     lines = transformer_lines(part.key, part.status, layout.results, layout.network)
-    pieces = [_transformer_piece(found, lines, strokes, part.key)]
+    pieces = [_transformer_piece(found, lines, strokes, part.key, part.revised)]
     item = layout.network.nodes[part.key].item
     integral = item.main is not None and not item.main.lugs
     if found is not None and found.secondary_device is not None and integral:
@@ -116,12 +120,12 @@ def transformer_block(part: Part, layout: Layout) -> Block:
 
 
 def _transformer_piece(
-    found: TransformerResult | None, lines: tuple[str, ...], strokes: Pen, tag: str = ""
+    found: TransformerResult | None, lines: tuple[str, ...], strokes: Pen, tag: str = "", mark: str = ""
 ) -> tuple[tuple[Shape, ...], float]:
     primary, secondary = _windings(found)
     attributes = (("TAG", tag), ("RATING", lines[1] if len(lines) > 1 else ""))
     symbol = transformer(strokes, primary, secondary, attributes)
-    return _symbol_with_text(symbol, lines, LABEL_X, 0.06, strokes, bold=True)
+    return _symbol_with_text(symbol, lines, LABEL_X, 0.06, strokes, bold=True, mark=mark)
 
 
 def _windings(found: TransformerResult | None) -> tuple[str, str]:

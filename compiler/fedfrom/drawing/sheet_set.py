@@ -68,9 +68,19 @@ def _title_data(results: Results, body: Body, shapes: Sequence[Shape], count: st
         notes.append(words("notes")["letters"])
     return TitleData(
         body.number, count, body.title, body.subtitle, project.title, project.number, results.digest,
-        findings_text(results), project.revisions, notes, [name for name in words("legend") if name in used], statuses,
+        findings_text(results), _revisions(project, shapes), notes, [name for name in words("legend") if name in used], statuses,
         _parties(project), body.scale,
     )  # fmt: skip
+
+
+def _revisions(project: ProjectInfo, shapes: Sequence[Shape]) -> list[tuple[str, str, str]]:
+    """The revisions of the project; and marks on this sheet that none of them explains."""
+    known = {capitals(mark) for mark, _, _ in project.revisions}
+    marks = sorted(
+        {value for group, _ in groups(shapes) if group.symbol == "revision" for _, value in group.attributes}
+    )
+    bare = [(mark, "", words("revision")["undescribed"]) for mark in marks if mark not in known]
+    return [*bare, *project.revisions]
 
 
 def _parties(project: ProjectInfo) -> list[tuple[str, str]]:

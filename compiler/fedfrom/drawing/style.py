@@ -67,7 +67,7 @@ LAYERS: dict[str, str] = {
     (f"{key}-{status}" if status else key): f"{name}{letter}"
     for key, name in _LAYER_NAMES.items()
     for status, letter in _STATUS_LETTERS.items()
-} | {"frame": "E-ANNO-TTLB", "note": "E-ANNO-NOTE", "legend": "E-ANNO-LEGN"} | {
+} | {"frame": "E-ANNO-TTLB", "revision": "E-ANNO-REVC", "note": "E-ANNO-NOTE", "legend": "E-ANNO-LEGN"} | {
     "dimension": "E-ANNO-DIMS",
     "clearance": "E-POWR-CLRN",
     "wall": "A-WALL",

@@ -12,6 +12,7 @@ from fedfrom.drawing.entries import Entries, Entry, entries_for
 from fedfrom.drawing.equipment import POLE_PITCH, SWITCH_HEIGHT, converter, transfer_switch
 from fedfrom.drawing.layout import Layout
 from fedfrom.drawing.outline import Part, Run
+from fedfrom.drawing.revised import revised
 from fedfrom.drawing.risers import below_point
 from fedfrom.drawing.scene import Group, Polyline, Shape
 from fedfrom.drawing.shapes import block_height, line, text_block
@@ -44,7 +45,7 @@ def transfer_block(part: Part, layout: Layout) -> Block:
     text = text_block(lines, right + LABEL_GAP, top + 0.04, bold_first=True)
     height = up(max(SWITCH_HEIGHT, block_height(len(lines)) + 0.04 + 0.10))
     out = POLE_PITCH * (poles - 1) / 2
-    own: list[Shape] = [*wires, Group((0.0, top), (symbol,)), *text]
+    own: list[Shape] = [*wires, Group((0.0, top), (symbol,)), *revised(text, part.revised)]
     below = below_point(part.key, layout, on_bus=False)
     if below is not None:
         own.append(line(out, top + SWITCH_HEIGHT, out, top + height, strokes.wire))
