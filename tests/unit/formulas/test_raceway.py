@@ -33,8 +33,14 @@ def test_four_500_kcmil_and_a_ground() -> None:
 
 def test_nothing_fits() -> None:
     assert smallest_raceway(99.0, 40, lookup.trade_sizes(EDITION, "EMT")) is None
-    assert lookup.trade_sizes(EDITION, "FMC") == ()
+    assert lookup.trade_sizes(EDITION, "no such raceway") == ()
     assert smallest_raceway(0.01, 40, lookup.trade_sizes(EDITION, "EMT"), smallest="3/4") == (
         "3/4",
         pytest.approx(1.876, abs=0.01),
     )
+
+
+def test_flexible_raceways_have_their_own_areas() -> None:
+    # source: NEC Chapter 9, Table 4: 1/2 inch FMC 0.317 in2, LFMC 0.314 in2, each less than 1/2 inch IMC of 0.342 in2
+    areas = [dict(lookup.trade_sizes(EDITION, kind))["1/2"] for kind in ("FMC", "LFMC", "IMC")]
+    assert areas == [0.317, 0.314, 0.342]
