@@ -9,7 +9,7 @@ from tests.support.models import model, span
 
 from fedfrom.graph.build import build_network
 from fedfrom.graph.states import plan_states
-from fedfrom.model.items import Fact, Item, Model
+from fedfrom.model.items import Fact, Item, Model, Origin
 from fedfrom.passes.work import Work
 from fedfrom.quantity import Quantity
 from fedfrom.results.types import CircuitResult, ConductorResult, DeviceResult, FeederResult
@@ -39,10 +39,10 @@ def _value(value: object) -> object:
 
 
 def conductors(r: float | None, x: float | None, sets: int = 1, size: str = "500") -> ConductorResult:
-    """Conductors of which only the impedance matters."""
+    """Conductors of which only the impedance matters: it is a stated one, which no temperature corrects."""
     return ConductorResult(
         sets, 3, size, size, "3", "equipment grounding conductor", "Cu", "THHN/THWN-2", "EMT", "4",
-        380.0 * sets, 75, 1.0, 1.0, 30.0, r, x,
+        380.0 * sets, 75, 1.0, 1.0, 30.0, r, x, origins={"impedance": Origin.WRITTEN},
     )  # fmt: skip
 
 

@@ -173,7 +173,14 @@ def _add_run(work: Work, data: NetworkData, made: _Net, edge: Edge, parent: Plac
         return
     if wires is None or wires.r_ohm_per_kft is None or wires.x_ohm_per_kft is None or length is None:
         raise NotForTheSolverError(edge.id)
-    made.lines.append((start, end, length, wires.r_ohm_per_kft, wires.x_ohm_per_kft, wires.sets))
+    made.lines.append((start, end, length, _cool(wires, wires.r_ohm_per_kft), wires.x_ohm_per_kft, wires.sets))
+
+
+def _cool(wires: ConductorResult, r: float) -> float:
+    """The resistance for the greatest fault, 20 C where Table 9 has 75 C; one that the text states is the maker's."""
+    if "impedance" in wires.origins:
+        return r
+    return r * (254.5 / 309.5 if wires.material == "Cu" else 248.1 / 303.1)
 
 
 def _wires(work: Work, edge: Edge) -> tuple[ConductorResult | None, float | None]:

@@ -127,10 +127,15 @@ def angle_deg(z: complex) -> float:
     return math.degrees(cmath.phase(z))
 
 
-# Per degree C, referred to 75 C (NEC Chapter 9, Table 8, Note 2).
-TEMPERATURE_COEFFICIENT = {"Cu": 0.00323, "Al": 0.00330}
+# Degrees below 0 C at which the resistance of a metal would vanish. 1 / (234.5 + 75) and 1 / (228.1 + 75) are the
+# coefficients that NEC Chapter 9, Table 8, Note 2 gives rounded: 0.00323 for copper and 0.00330 for aluminum.
+ZERO_RESISTANCE_C = {"Cu": 234.5, "Al": 228.1}
 
 
 def resistance_at(r_at_75: float, degrees_c: float, material: str) -> float:
-    """Resistance at another temperature: R75 (1 + a (T - 75)). Source: NEC Chapter 9, Table 8, Note 2."""
-    return r_at_75 * (1.0 + TEMPERATURE_COEFFICIENT.get(material, 0.00323) * (degrees_c - 75.0))
+    """Resistance at another temperature: R75 (T0 + T) / (T0 + 75). Source: NEC Chapter 9, Table 8, Note 2.
+
+    `material` "Cu" or "Al"; the unit of the result is that of `r_at_75`. Raises KeyError for another material.
+    """
+    zero = ZERO_RESISTANCE_C[material]
+    return r_at_75 * (zero + degrees_c) / (zero + 75.0)

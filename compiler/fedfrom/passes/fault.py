@@ -12,7 +12,7 @@ from fedfrom.formulas.voltage_drop import run_impedance
 from fedfrom.graph.network import Node
 from fedfrom.graph.walk import supplies
 from fedfrom.passes.busway import circuit_place_ft, run_along
-from fedfrom.passes.conductor_temperature import TABLE_C, at_fault_temperature, fault_temperature_c
+from fedfrom.passes.conductor_temperature import at_fault_temperature, fault_temperature_c, temperature_note
 from fedfrom.passes.fault_derivation import fault_derivation
 from fedfrom.passes.fault_findings import fault_findings
 from fedfrom.passes.fault_study import BusFault, Studied, currents, study_state
@@ -25,8 +25,6 @@ from fedfrom.quantity import VoltageSystem
 from fedfrom.results.derivation import Derivation
 from fedfrom.results.types import CircuitResult, FaultResult, FeederResult, TransformerResult
 
-TEMPERATURE_NOTE = "conductors at 75 C (Table 9)"
-
 
 def run(work: Work) -> Work:
     """Fill `faults`, the load ends of feeders and circuits, and the fault fields of transformers."""
@@ -35,7 +33,7 @@ def run(work: Work) -> Work:
     hot = study if cool is work else study_all(work)
     faults = _node_faults(cool, study)
     derivations = dict(work.derivations)
-    derivations.update(_derivations(cool, study, faults))
+    derivations.update(_derivations(work, study, faults))
     derivations.update(_start_derivations(work, hot))
     work = replace(work, faults=faults, derivations=derivations)
     return replace(
@@ -58,8 +56,7 @@ def study_all(work: Work) -> Studied:
 
 def _node_faults(work: Work, study: Studied) -> dict[str, dict[str, FaultResult]]:
     found: dict[str, dict[str, FaultResult]] = {}
-    degrees = fault_temperature_c(work)
-    note = TEMPERATURE_NOTE if degrees == TABLE_C else f"conductors at {degrees:g} C"
+    note = temperature_note(fault_temperature_c(work))
     for tag, node in work.network.nodes.items():
         by_state: dict[str, FaultResult] = {}
         for name, faults in study.faults.items():
@@ -72,7 +69,7 @@ def _node_faults(work: Work, study: Studied) -> dict[str, dict[str, FaultResult]
     return found
 
 
-def fault_result(state: str, bus: BusFault, system: VoltageSystem, note: str = TEMPERATURE_NOTE) -> FaultResult:
+def fault_result(state: str, bus: BusFault, system: VoltageSystem, note: str) -> FaultResult:
     """The public form of a bus fault for gear of a voltage system."""
     with_motors = currents(bus.level, system, bus.z1, bus.z0)
     without = currents(bus.level, system, bus.z1_without_motors, bus.z0)
@@ -103,13 +100,14 @@ def _first_half_cycle(symmetrical_a: float, ratio: float | None) -> float:
 
 def _derivations(work: Work, study: Studied, faults: Mapping[str, Mapping[str, FaultResult]]) -> dict[str, Derivation]:
     found: dict[str, Derivation] = {}
+    degrees = fault_temperature_c(work)
     for tag, by_state in faults.items():
         worst = max(by_state.values(), key=lambda fault: fault.greatest_a)
         node = work.network.nodes[tag]
         bus = study.faults[worst.state].known[tag]
         subject = f"{tag}.fault"
         network = study.networks[worst.state]
-        found[subject] = fault_derivation(subject, node, worst, bus, network, work.feeders, study.data)
+        found[subject] = fault_derivation(subject, node, worst, bus, network, work.feeders, study.data, degrees)
     return found
 
 

@@ -5,8 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping
 
+from fedfrom.formulas.impedance import resistance_at
 from fedfrom.graph.network import Node
 from fedfrom.model.items import Origin
+from fedfrom.passes.conductor_temperature import TABLE_C, correction_step
 from fedfrom.passes.fault_study import BusFault
 from fedfrom.passes.network_model import Link, NetworkData, StateNetwork
 from fedfrom.passes.source_impedance import SourceImpedance
@@ -25,12 +27,14 @@ def fault_derivation(
     network: StateNetwork,
     feeders: Mapping[str, FeederResult] | None = None,
     data: NetworkData | None = None,
+    degrees_c: float = TABLE_C,
 ) -> Derivation:
     """The derivation of a node's greatest fault: impedances from the source on, their sum, the currents.
 
-    With `feeders` and `data` each impedance on the way is worked out too, from length and table or nameplate.
+    With `feeders` and `data` each impedance on the way is worked out too, from length and table or nameplate; the
+    feeders' resistances are those at 75 C, and the line that takes them to `degrees_c` is one of the calculation.
     """
-    path = _Path(network, feeders or {}, data)
+    path = _Path(network, feeders or {}, data, degrees_c)
     steps = [*path.steps(node.tag), *_current_steps(bus, fault), *path.cross_check(node.tag, bus, fault)]
     return Derivation(
         subject=subject,
@@ -52,8 +56,10 @@ def fault_derivation(
 class _Path:
     """The links from a source down to a bus in one state, and the lines of their impedances."""
 
-    def __init__(self, network: StateNetwork, feeders: Mapping[str, FeederResult], data: NetworkData | None) -> None:
-        self.network, self.data = network, data
+    def __init__(
+        self, network: StateNetwork, feeders: Mapping[str, FeederResult], data: NetworkData | None, degrees_c: float
+    ) -> None:
+        self.network, self.data, self.degrees_c = network, data, degrees_c
         self.feeders = {(feeder.source, feeder.target): feeder for feeder in reversed(list(feeders.values()))}
 
     def steps(self, tag: str) -> list[Step]:
@@ -131,13 +137,17 @@ class _Path:
         if r is None or x is None:
             return []
         below, symbol = (f" / {sets}", " / n") if sets > 1 else ("", "")
+        correction = correction_step(wires, self.degrees_c)
+        if correction is not None:
+            r = resistance_at(r, self.degrees_c, wires.material)
         return [
+            *([] if correction is None else [correction]),
             Step(
                 f"Z(run) = L (R + jX){symbol}, {wires.phase} {wires.material} in {wires.raceway_kind}",
                 f"{feeder.length_ft:g} x ({r:g} + j{x:g}){below}",
                 ohms(link.z1),
-                TABLE_9,
-            )
+                TABLE_9 if "impedance" not in wires.origins else "",
+            ),
         ]
 
     def _transformer(self, link: Link) -> list[Step]:

@@ -27,6 +27,7 @@ from fedfrom.formulas.impedance import (
     high_leg_zero_sequence,
     motor_group,
     parallel,
+    resistance_at,
     source_from_current,
     source_from_mva,
     transformer,
@@ -243,3 +244,17 @@ def test_magnitudes_add_when_x_over_r_is_equal(source: float, run: float, ratio:
     total = from_magnitude(source, ratio) + from_magnitude(run, ratio)
     scalar = point_to_point(three_phase_fault(480, from_magnitude(source, ratio)), 480, from_magnitude(run, ratio))
     assert three_phase_fault(480, total) == pytest.approx(scalar, rel=1e-9)
+
+
+@pytest.mark.parametrize(("material", "coefficient"), [("Cu", 0.00323), ("Al", 0.00330)])
+@pytest.mark.parametrize("degrees", [-20, 20, 25, 60, 90])
+def test_resistance_at_another_temperature(material: str, coefficient: float, degrees: float) -> None:
+    # source: NEC Chapter 9, Table 8, Note 2: R2 = R1 (1 + a (T2 - 75)), a rounded to three figures
+    assert resistance_at(0.1, degrees, material) == pytest.approx(0.1 * (1 + coefficient * (degrees - 75)), rel=5e-4)
+
+
+def test_resistance_at_20_c() -> None:
+    # 0.16 x 254.5 / 309.5 and 0.1 x 248.1 / 303.1
+    assert resistance_at(0.16, 20, "Cu") == pytest.approx(0.131567, abs=5e-7)
+    assert resistance_at(0.1, 20, "Al") == pytest.approx(0.081854, abs=5e-7)
+    assert resistance_at(0.1, 75, "Al") == pytest.approx(0.1, rel=1e-15)

@@ -140,22 +140,52 @@ def test_a_loop_of_wires_is_out_of_the_method() -> None:
     assert "Normal" not in design.results.faults.get("A", {})
 
 
-def test_cool_conductors_for_the_greatest_fault() -> None:
-    # 100 ft of 1 AWG Cu (0.16 + j0.057): at 25 C R = 0.016 x (1 - 0.00323 x 50) = 0.013416 ohm; source 20 kA at X/R 8:
-    # 1.7187 + j13.749 mohm; |15.135 + j19.449| = 24.644: 11 245 A; hot |17.719 + j19.449| = 26.310: 10 533 A
-    text = """fedfrom 1
+ONE_RUN = """fedfrom 1
 utility UT {
  voltage 480Y/277 V
  fault 20 kA at service point, X/R 8
 }
 panelboard P { fed from UT, 100 ft, phase 1 AWG, wire Cu XHHW-2 in RMC }
 """
-    hot, cool = results(text), results(text.replace("fedfrom 1", "fedfrom 1\ndefaults { fault temperature 25 C }"))
-    assert hot.faults["P"]["Normal"].three_phase_a == pytest.approx(10_533, rel=2e-4)
-    assert cool.faults["P"]["Normal"].three_phase_a == pytest.approx(11_245, rel=2e-4)
-    assert "25 C" in cool.faults["P"]["Normal"].basis
-    assert cool.feeders["P"].least_fault_a == hot.feeders["P"].least_fault_a
-    assert cool.feeders["P"].drop_pct == hot.feeders["P"].drop_pct
-    conductors = cool.feeders["P"].conductors
-    assert conductors is not None
-    assert conductors.r_ohm_per_kft == 0.16
+
+
+def at_temperature(degrees: str, text: str = ONE_RUN) -> Results:
+    return results(text.replace("fedfrom 1", f"fedfrom 1\ndefaults {{ fault temperature {degrees} }}"))
+
+
+def test_cool_conductors_for_the_greatest_fault() -> None:
+    # source 20 kA at X/R 8: 1.7187 + j13.749 mohm; 100 ft of 1 AWG Cu (0.16 + j0.057): 16 + j5.7 mohm at 75 C,
+    # |17.719 + j19.449| = 26.310: 10 533 A; at 20 C (the default) 16 x 254.5 / 309.5 = 13.157, |14.875 + j19.449| =
+    # 24.486: 11 318 A; at 25 C 16 x 259.5 / 309.5 = 13.415, |15.134 + j19.449| = 24.643: 11 245 A
+    hot, plain, mild = at_temperature("75 C"), results(ONE_RUN), at_temperature("25 C")
+    for found, amperes, told in ((hot, 10_533, "75 C (Table 9)"), (plain, 11_318, "20 C"), (mild, 11_245, "25 C")):
+        fault = found.faults["P"]["Normal"]
+        assert fault.three_phase_a == pytest.approx(amperes, rel=1e-4)
+        assert fault.basis.endswith(f"conductors at {told}")
+        # drop and the smallest fault stay hot, and so does what is told of the wire
+        assert found.feeders["P"].least_fault_a == hot.feeders["P"].least_fault_a
+        assert found.feeders["P"].drop_pct == hot.feeders["P"].drop_pct
+        conductors = found.feeders["P"].conductors
+        assert conductors is not None
+        assert conductors.r_ohm_per_kft == 0.16
+
+
+def test_the_correction_is_a_line_of_the_calculation() -> None:
+    steps = {step.formula: step for step in results(ONE_RUN).derivations["P.fault"].steps}
+    line = steps["R at 20 C = R75 (234.5 + 20) / (234.5 + 75), Cu"]
+    assert (line.numbers, line.result) == ("0.16 x 254.5 / 309.5", "0.131567 ohm per 1000 ft")
+    assert line.clause == "Chapter 9, Table 8, Note 2"
+    hot = at_temperature("75 C").derivations["P.fault"]
+    assert not any(step.formula.startswith("R at") for step in hot.steps)
+
+
+def test_a_stated_impedance_is_never_corrected() -> None:
+    stated = results(ONE_RUN.replace("1 AWG,", "1 AWG, impedance 0.16 ohm 0.057 ohm,"))
+    assert stated.faults["P"]["Normal"].three_phase_a == pytest.approx(10_533, rel=1e-4)
+    assert not any(step.formula.startswith("R at") for step in stated.derivations["P.fault"].steps)
+
+
+def test_aluminum_has_its_own_correction() -> None:
+    # 4/0 AWG Al in RMC 0.100 + j0.051; 100 ft: 10 x 248.1 / 303.1 = 8.1854 mohm; |9.904 + j18.849| = 21.293: 13 015 A
+    found = results(ONE_RUN.replace("1 AWG, wire Cu", "4/0 AWG, wire Al"))
+    assert found.faults["P"]["Normal"].three_phase_a == pytest.approx(13_015, rel=1e-4)
