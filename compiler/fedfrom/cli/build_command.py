@@ -65,7 +65,8 @@ def command(
     if only_check:
         ctx.exit(_report_stale(folder, documents, origins, partly=bool(only)))
     _write(folder, documents, origins, ctx, partly=bool(only))
-    click.echo(f"{path.as_posix()}: {summary(compilation)}; {len(documents)} files in {folder.as_posix()}")
+    listed = "findings.md lists them" if "findings.md" in documents else ""
+    click.echo(f"{path.as_posix()}: {summary(compilation, listed)}; {len(documents)} files in {folder.as_posix()}")
     ctx.exit(exit_code(compilation.findings, fail_on, readable=True))
 
 

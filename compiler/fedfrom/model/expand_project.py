@@ -105,10 +105,9 @@ OWN_TABLES = ("limits", "dimensions")
 def table_paths(line: Line) -> Iterator[Text]:
     """The tables that a line asks for: `loads from "x.csv"`, and `limits "x.csv"` also after a comma of one line."""
     for run in line.runs:
-        parts = run.parts
-        if len(parts) == 2 and isinstance(parts[0], Word) and isinstance(parts[1], Text):
-            if parts[0].text in OWN_TABLES:
-                yield parts[1]
+        word, path = run.parts if len(run.parts) == 2 else (None, None)
+        if isinstance(word, Word) and isinstance(path, Text) and word.text in OWN_TABLES:
+            yield path
     loads = loads_path(line)
     if loads is not None:
         yield loads

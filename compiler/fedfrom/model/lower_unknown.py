@@ -139,6 +139,8 @@ def _bare_value(runs: RunLowering, parts: Sequence[Part], allowed: Allowed, subj
             advice = f"the load stands before the first comma: write `{allowed.head} {shown}`"
             return error("unnamed-value", subject, message, span, "the load", advice)
         form = vocabulary.bare.get(dimension.name.lower(), "")
+        if read.value.unit == "kA":  # kiloamperes are of a fault
+            form = vocabulary.bare["fault_current"]
         message = f"`{shown}` is {dimension.value} that does not say what it is of"
         if form and any(scope.match(form.split()) for scope in allowed.scopes):
             return error("unnamed-value", subject, message, span, "of what?", f"write `{form.split()[0]} {shown}`")

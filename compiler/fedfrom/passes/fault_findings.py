@@ -13,6 +13,9 @@ from fedfrom.passes.practice import assumption
 from fedfrom.passes.source_impedance import SourceImpedance
 from fedfrom.passes.work import Work
 
+UTILITY_FIGURE = "the utility's available fault current"
+MOST_NAMED = 5
+
 
 def fault_findings(work: Work, data: NetworkData, faults: Mapping[str, StateFaults]) -> Iterator[Finding]:
     """Findings of the pass, in source order."""
@@ -86,6 +89,9 @@ def _unreached(work: Work, data: NetworkData, faults: Mapping[str, StateFaults])
         for bus, needs in result.needs.items():
             tag = bus.removesuffix(".primary")
             causes.setdefault(needs, []).append((tag, state))
+    without = [struck for needs, struck in causes.items() if needs.startswith(UTILITY_FIGURE)]
+    if without:
+        yield _no_figure(work, data, [tag for struck in without for tag, _ in struck])
     for needs, struck in causes.items():
         tags = list(dict.fromkeys(tag for tag, _ in struck))
         states = list(dict.fromkeys(state for _, state in struck))
@@ -105,6 +111,26 @@ def _unreached(work: Work, data: NetworkData, faults: Mapping[str, StateFaults])
         )
 
 
+def _no_figure(work: Work, data: NetworkData, struck: list[str]) -> Finding:
+    """Utilities without any fault figure: no short-circuit rating below it is established."""
+    silent = [tag for tag, source in data.sources.items() if source.needs == UTILITY_FIGURE]
+    gear = [tag for tag in dict.fromkeys(struck) if tag not in silent]
+    shown = ", ".join(gear[:MOST_NAMED]) + (f" and {len(gear) - MOST_NAMED} more" if len(gear) > MOST_NAMED else "")
+    below = f"no short-circuit rating below is established: {shown}" if gear else "no rating below is established"
+    return Finding(
+        rule="fault-not-computed",
+        severity=Severity.NOT_CHECKED,
+        subject=silent[0],
+        message=f"{' and '.join(silent)} {'state' if len(silent) > 1 else 'states'} no available fault current; {below}",
+        span=work.network.nodes[silent[0]].item.tag_span,
+        help=(
+            "write `fault 22 kA at service point, X/R 6` with the figures of the utility's letter, or the data of its "
+            "transformer; do not order gear before"
+        ),
+        clause=work.edition.clause("110.9"),
+    )
+
+
 def _way_out(needs: str) -> str:
     if needs == CLOSED_LOOP:
         return "open a tie or a device of the loop in that state; ratings there are not checked meanwhile"
@@ -112,6 +138,6 @@ def _way_out(needs: str) -> str:
 
 
 def _told_elsewhere(data: NetworkData, needs: str) -> bool:
-    """Rules of their own tell of a missing utility figure, a missing length, and of direct current."""
-    told = ("the utility's available fault current", "the length of the feeder", "a method for DC faults")
+    """A finding of its own tells of a missing utility figure, rules of a missing length, and of direct current."""
+    told = (UTILITY_FIGURE, "the length of the feeder", "a method for DC faults")
     return needs.startswith(told)

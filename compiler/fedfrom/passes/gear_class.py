@@ -94,7 +94,10 @@ def _for_readers(edition: Edition, entry: Measure) -> ClassMeasure:
 
 
 def _lightest(edition: Edition, facts: GearFacts, verdicts: tuple[ClassVerdict, ...]) -> ClassVerdict:
-    """The lightest class that fits; where none does, the one with the fewest published bounds and limits passed."""
+    """The lightest class that fits; where none does, the one with the fewest published bounds and limits passed.
+
+    Where two are equally far off it is the heavier one: a special order begins there.
+    """
     fitting = next((verdict for verdict in verdicts if verdict.fits), None)
     if fitting is not None:
         return fitting
@@ -103,7 +106,7 @@ def _lightest(edition: Edition, facts: GearFacts, verdicts: tuple[ClassVerdict, 
         against = objections(edition, facts, verdict.gear_class)
         return sum(entry.measure.bound.severity == "error" for entry in against), len(against)
 
-    return min(verdicts, key=cost)
+    return min(reversed(verdicts), key=cost)
 
 
 def _why(

@@ -11,6 +11,8 @@ from fedfrom.model.items import Acceptance
 from fedfrom.results.types import CircuitResult
 from fedfrom.rules.registry import Design, all_rules
 
+MOST_SHOWN = 4
+
 
 def apply_acceptances(
     design: Design, findings: Sequence[Finding]
@@ -36,7 +38,7 @@ def apply_acceptances(
             matched = [finding for finding in findings if finding.rule == acceptance.rule and finding.subject in names]
             accepted.update(dict.fromkeys(matched, acceptance.reason))
             if not matched:
-                complaints.append(_unused(acceptance, tag, text))
+                complaints.append(_unused(acceptance, tag, text, _subjects(findings, acceptance.rule)))
     kept = [finding for finding in findings if finding not in accepted]
     return [*kept, *complaints], tuple(accepted.items())
 
@@ -109,15 +111,25 @@ def _chosen(acceptance: Acceptance, tag: str, row: CircuitResult) -> Finding:
     )
 
 
-def _unused(acceptance: Acceptance, tag: str, text: str) -> Finding:
+def _subjects(findings: Sequence[Finding], rule: str) -> list[str]:
+    """What the findings of a rule stand on, once each."""
+    return list(dict.fromkeys(finding.subject for finding in findings if finding.rule == rule))
+
+
+def _unused(acceptance: Acceptance, tag: str, text: str, others: Sequence[str]) -> Finding:
+    """An acceptance that meets nothing; where the rule has findings elsewhere, a part of the same gear comes first."""
     subject = f'{tag} "{text}"' if text else tag
+    near = [other for other in others if other.startswith(f"{tag}.")] or list(others)
+    advice = "take it out, or check rule and subject"
+    if near:
+        advice = f"{acceptance.rule} is found on {', '.join(near[:MOST_SHOWN])}: name that, or take the acceptance out"
     return Finding(
         rule="accept-unused",
         severity=Severity.WARNING,
         subject=subject,
         message=f"no finding of {acceptance.rule} on {subject} is there to accept",
         span=acceptance.span,
-        help="take it out, or check rule and subject",
+        help=advice,
         clause="common practice, no source",
     )
 

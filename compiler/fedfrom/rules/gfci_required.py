@@ -40,7 +40,8 @@ def check(design: Design) -> Iterator[Finding]:
             )
             advice = f"{HOW}; or `counts as ordinary space` if it is no such place"
             severity = Severity.WARNING
-            yield breach("gfci-required", placed.subject, message, placed.span, clause, advice=advice, severity=severity)
+            where = placed.subject
+            yield breach("gfci-required", where, message, placed.span, clause, advice=advice, severity=severity)
 
 
 def _stated(design: Design, placed: PlacedLoad) -> str | None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
-from fedfrom.model.items import Status
+from fedfrom.model.items import Origin, Status
 from fedfrom.results.notation import size_text
 from fedfrom.results.types import ConductorResult, DeviceResult
 from fedfrom.rules import reach
@@ -24,17 +24,27 @@ def check(design: Design) -> Iterator[Finding]:
         if not choices or any(_takes(design, choice, conductors.sets, area) for choice in choices):
             continue
         usual = " or ".join(f"{sets} x {size_text(largest)}" for sets, largest in choices)
+        size = f"{conductors.sets} x {size_text(conductors.phase)}"
+        chosen = conductors.origins.get("phase") is not Origin.WRITTEN
+        grown = ", sized up," if chosen else ""
         yield breach(
             "lug-fit",
             subject,
-            f"{subject}: {conductors.sets} x {size_text(conductors.phase)} on a device of {_size(device):g} A, "
-            f"whose usual lugs take {usual}",
+            f"{subject}: {size}{grown} on a device of {_size(device):g} A, whose usual lugs take {usual}",
             span,
             design.edition.clause("110.14"),
             ("lug ranges from memory; makers differ",),
-            "order larger lugs or a larger frame, or end the large conductors in a box near it",
-            Severity.WARNING,
+            REDUCE if chosen else LARGER,
+            Severity.NOTE if chosen else Severity.WARNING,
         )
+
+
+LARGER = "order larger lugs or a larger frame, or end the large conductors in a box near it"
+# What is done on site with conductors that grew for the drop alone: it costs nothing to say so on the drawing.
+REDUCE = (
+    "splice to the smaller size that the load asks for, in a box beside the device, with a splice listed for both "
+    "sizes; or use a reducing terminal listed with the device, or order larger lugs"
+)
 
 
 def lugs(design: Design, device: DeviceResult) -> list[tuple[int, str]]:

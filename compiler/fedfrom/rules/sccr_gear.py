@@ -23,8 +23,7 @@ def check(design: Design) -> Iterator[Finding]:
         if gear.sccr_a is None:
             yield _not_established(tag, gear, clause)
         elif gear.fault_a is None:
-            needs = f"the available fault current at {tag}"
-            yield not_checked("sccr-gear", tag, needs, gear.span, clause)
+            yield _no_fault(tag, gear, clause)
         elif gear.sccr_a < gear.fault_a:
             written = design.model.items[tag].facts.first("sccr")
             yield breach(
@@ -39,9 +38,14 @@ def check(design: Design) -> Iterator[Finding]:
             )
 
 
+def _no_fault(tag: str, gear: GearResult, clause: str) -> Finding:
+    how = f"state the `fault` of the source, and every length and conductor up to {tag}"
+    return not_checked("sccr-gear", tag, f"the available fault current at {tag}", gear.span, clause, how)
+
+
 def _not_established(tag: str, gear: GearResult, clause: str) -> Finding:
     if gear.fault_a is None:
-        return not_checked("sccr-gear", tag, f"the available fault current at {tag}", gear.span, clause)
+        return _no_fault(tag, gear, clause)
     if gear.sccr_basis == "no usual rating suffices":
         message = f"{tag}: no usual rating is as high as the {kiloamperes_text(gear.fault_a)} available"
         advice = "lower the fault current, or state the `sccr` offered"

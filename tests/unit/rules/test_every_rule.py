@@ -23,7 +23,7 @@ RULES = [rule for rule in all_rules() if rule.id not in READING]
 ALSO = {
     "emergency-ground-fault": {"emergency-source"},  # a second source would make the program twice as long
     "accept-unnamed": {"gfp-exempt"},  # the acceptance has no effect, so what it was for stays
-    "bill-complete": {"sccr-gear"},  # the bill lacks what a rule could not find either
+    "bill-complete": {"fault-not-computed", "sccr-gear"},  # the bill lacks what a rule could not find either
     "selective-required": {"emergency-source"},
     "waiting": {"unknown-tag"},  # never alone: what waits, waits for an error of the text
     "instantaneous-overlap": {"selective-required"},  # both speak of the same path

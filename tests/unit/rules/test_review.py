@@ -115,6 +115,13 @@ def test_life_safety_needs_a_name_and_a_date() -> None:
     assert [reason for _, reason in named.results.accepted] == [NAMED]
 
 
+def test_an_acceptance_that_misses_says_where_the_rule_has_findings() -> None:
+    board = text("", 'accept arc-energy on MDP because "R. Ashdown, 2026-05-31: dead work only"\n')
+    board = board.replace("breaker 225 A", "fused switch 1600 A, fuse 1600 A class L, GFPE")
+    (unused,) = compiled(board).of_rule("accept-unused")
+    assert unused.help.startswith("arc-energy is found on MDP.main: name that")
+
+
 # --- cases beside the programs of the rules ---------------------------------------------------------------------------
 
 
@@ -153,7 +160,8 @@ def test_a_name_only_suggests_water(line: str, severity: Severity | None) -> Non
     findings = compiled(text(line)).of_rule("gfci-required")
     assert [finding.severity for finding in findings] == ([severity] if severity is not None else [])
     if severity is Severity.WARNING:
-        assert 'reads "kitchen"' in findings[0].message and "`counts as ordinary space`" in findings[0].help
+        assert 'reads "kitchen"' in findings[0].message
+        assert "`counts as ordinary space`" in findings[0].help
 
 
 PV = """pv PV1 "Roof" {

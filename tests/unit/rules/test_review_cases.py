@@ -255,7 +255,7 @@ def test_own_demand_factors(line: str, fits: bool) -> None:
         ('indoor "Bathroom fittings, sales", counts as ordinary space', None),
         ('indoor "Staff 3", counts as bathroom', Severity.ERROR),
         ('indoor "Staff 3", counts as stairway', Severity.ERROR),
-        ('R1', Severity.ERROR),
+        ("R1", Severity.ERROR),
     ],
 )
 def test_a_name_only_suggests_a_place(place: str, severity: Severity | None) -> None:
@@ -270,3 +270,20 @@ def test_bathroom_of_an_office_by_edition(edition: str, count: int) -> None:
     """source: NEC 240.24(E): 2023 no longer speaks of dwellings only (from memory)."""
     text = PLAIN.replace("Electrical room", "Bathroom 3").replace("    LINE\n", "").replace("NEC 2023", edition)
     assert len(found("bad-location", text)) == count
+
+
+@pytest.mark.parametrize(
+    ("wires", "severity"),
+    [
+        ("", Severity.NOTE),  # the compiler's own choice for the drop: no warning against itself, but what to do
+        (", phase 4 AWG, neutral 4 AWG, ground 4 AWG", Severity.WARNING),
+        (", phase 8 AWG, neutral 8 AWG, ground 8 AWG", None),
+    ],
+)
+def test_conductors_larger_than_the_lugs(wires: str, severity: Severity | None) -> None:
+    line = f'receptacles "Far hall" 10 outlets, 400 ft, breaker 20 A{wires}'
+    text = PLAIN.replace("LINE", line) + "defaults { drop branch 3 % }\n"
+    findings = compiled(text).of_rule("lug-fit")
+    assert [finding.severity for finding in findings] == ([severity] if severity is not None else [])
+    if severity is Severity.NOTE:
+        assert "splice" in findings[0].help
