@@ -35,13 +35,14 @@ LEVEL = 2.55
 """Heights in a unit, inches: the two bars, the lower edge of the enclosure, the line to the electrodes."""
 JUMPER_X = 2.00
 DROP_X = 0.55
-ELECTRODE_PITCH = 0.95
+ELECTRODE_PITCH = 1.15
 
 
 @dataclass(frozen=True, slots=True)
 class Unit:
     """A grounded system. `jumper` and `conductor` are sizes, "" where not known; `bonded` False: its neutral is bonded
-    elsewhere, `bond` says where; `supply_side` the supply-side bonding jumper."""
+    elsewhere, `bond` says where; `supply_side` the supply-side bonding jumper; `each` the conductor to each electrode.
+    """
 
     tag: str
     lines: tuple[str, ...]
@@ -53,6 +54,7 @@ class Unit:
     supply_side: str = ""
     bonded: bool = True
     bond: str = ""
+    each: tuple[str, ...] = ()
 
 
 def grounding_diagram(results: Results, network: Network, clause: Callable[[str], str]) -> Drawing:
@@ -85,7 +87,7 @@ def _service(gear: GearResult) -> Unit:
     lines = (name_text(gear.tag, gear.status, gear.by), *_two(gear.title), system_text(gear.system))
     return Unit(
         gear.tag, lines, gear.status, "MBJ", gear.main_bonding_jumper, gear.grounding_electrode_conductor,
-        gear.electrodes,
+        gear.electrodes, each=gear.electrode_conductors,
     )  # fmt: skip
 
 
@@ -93,7 +95,7 @@ def _transformer(found: TransformerResult) -> Unit:
     lines = (name_text(found.tag, found.status, found.by), *_two(found.title), system_text(found.secondary))
     return Unit(
         found.tag, lines, found.status, "SBJ", found.system_bonding_jumper, found.grounding_electrode_conductor,
-        found.electrodes, found.supply_side_bonding_jumper,
+        found.electrodes, found.supply_side_bonding_jumper, each=found.electrode_conductors,
     )  # fmt: skip
 
 
@@ -217,10 +219,20 @@ def _electrode_lines(unit: Unit) -> list[tuple[str, ...]]:
     """The words under each electrode; those that find no room beside each other share the last place."""
     if not unit.bonded:
         return []
-    found = [wrap(capitals(text), ELECTRODE_PITCH - 0.08, TEXT) for text in unit.electrodes]
+    sizes = unit.each if len(set(unit.each)) > 1 else ()
+    found = [
+        (*_electrode_words(text), *([size_text(sizes[index])] if index < len(sizes) else []))
+        for index, text in enumerate(unit.electrodes)
+    ]
     if len(found) > 3:
         found = [*found[:2], tuple(text for lines in found[2:] for text in lines)]
     return found
+
+
+def _electrode_words(text: str) -> tuple[str, ...]:
+    """What an electrode is, and on a line of its own the length of its conductor."""
+    kind, _, length = capitals(text).partition(", ")
+    return (*wrap(kind, ELECTRODE_PITCH - 0.08, TEXT), *([length] if length else []))
 
 
 def _notes(rows: Sequence[Sequence[Unit]], clause: Callable[[str], str]) -> list[str]:

@@ -27,7 +27,8 @@ class Part:
     """A thing with a place on the drawing.
 
     `kind`: "source", "board" (a bus with what leaves it), "panel" (a box with text), "transformer", "transfer", "load",
-    "spare", "space". `key` is the tag, or the circuit's key for the last three. `revised` is the mark of the revision that changed it last, "" for none.
+    "spare", "space". `key` is the tag, or the circuit's key for the last three.
+    `revised`: the mark of the revision that changed it last, "" for none.
     """
 
     key: str

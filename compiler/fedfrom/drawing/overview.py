@@ -165,7 +165,8 @@ def _box(key: str, tree: _Tree) -> tuple[list[Shape], float]:
     half = round(max(0.5, widest(lines, TEXT, True) / 2 + 0.10), 4)
     height = up(LINE_PITCH * len(lines) + 0.12)
     frame = rectangle(-half, 0, half, height, pen(part.status).box)
-    return [frame, *text_block(lines, 0, 0.09, bold_first=True, anchor="middle")], height
+    shapes: tuple[Shape, ...] = (frame, *text_block(lines, 0, 0.09, bold_first=True, anchor="middle"))
+    return [Group((0.0, 0.0), shapes, key, "box")], height
 
 
 def _other(run: Run) -> str:
@@ -234,7 +235,8 @@ def _list(entries: Sequence[_Entry], tree: _Tree) -> Block:
             start[entry.indent] = round(y - LINE + 0.08, 4)
         last[entry.indent] = y
         shapes.append(line(x, y, x + 0.12, y, wire))
-        shapes += text_block((_line(entry, tree),), x + 0.17, y - TEXT / 2)
+        words_of = text_block((_line(entry, tree),), x + 0.17, y - TEXT / 2)
+        shapes.append(Group((0.0, 0.0), words_of, entry.key, "box"))
     shapes += [line(0.20 * level, start[level], 0.20 * level, y, wire) for level, y in last.items()]
     return leaf(shapes, up(0.25 + LINE * len(entries)))
 

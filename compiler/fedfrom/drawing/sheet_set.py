@@ -68,8 +68,8 @@ def _title_data(results: Results, body: Body, shapes: Sequence[Shape], count: st
         notes.append(words("notes")["letters"])
     return TitleData(
         body.number, count, body.title, body.subtitle, project.title, project.number, results.digest,
-        findings_text(results), _revisions(project, shapes), notes, [name for name in words("legend") if name in used], statuses,
-        _parties(project), body.scale,
+        findings_text(results), _revisions(project, shapes), notes, [name for name in words("legend") if name in used],
+        statuses, _parties(project), body.scale,
     )  # fmt: skip
 
 

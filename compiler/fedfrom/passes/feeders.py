@@ -173,6 +173,7 @@ def _transformer(
         system_bonding_jumper=bonding.system_bonding_jumper,
         supply_side_bonding_jumper=bonding.supply_side_bonding_jumper,
         grounding_electrode_conductor=bonding.grounding_electrode_conductor,
+        electrode_conductors=bonding.electrode_conductors,
     )
 
 

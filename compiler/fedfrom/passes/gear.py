@@ -91,6 +91,7 @@ def _result(work: Work, node: Node, decision: ClassDecision, bus: Bus) -> GearRe
         imbalance_pct=imbalance(work.node_load(item.tag)),
         service_equipment=service,
         electrodes=tuple(electrode_text(electrode) for electrode in item.electrodes),
+        electrode_conductors=bonding.electrode_conductors if bonding is not None else (),
         grounding_electrode_conductor=bonding.grounding_electrode_conductor if bonding is not None else "",
         main_bonding_jumper=bonding.system_bonding_jumper if bonding is not None else "",
         status=item.status,

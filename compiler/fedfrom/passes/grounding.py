@@ -23,6 +23,7 @@ class Bonding:
     system_bonding_jumper: str = ""
     supply_side_bonding_jumper: str = ""
     grounding_electrode_conductor: str = ""
+    electrode_conductors: tuple[str, ...] = ()
 
 
 def supply_kcmil(edition: Edition, conductors: ConductorResult) -> float | None:
@@ -45,6 +46,20 @@ def electrode_conductor(edition: Edition, conductors: ConductorResult, electrode
     return size
 
 
+def electrode_conductors(edition: Edition, size: str, electrodes: Sequence[Electrode]) -> tuple[str, ...]:
+    """The conductor to each electrode where it runs to that one alone: rods and concrete ask for no more than their
+    cap (NEC 250.66(A), (B)), the others for the whole size; a written size stands. Empty without a size.
+    """
+    if not size:
+        return ()
+    found = []
+    for each in electrodes:
+        cap = ROD_CAP_CU if each.kind in ROD_KINDS else CONCRETE_CAP_CU if each.kind == "concrete-encased" else ""
+        chosen = _not_over(edition, size, cap) if cap else size
+        found.append(each.size.value if each.size is not None else chosen)
+    return tuple(found)
+
+
 def main_bonding_jumper(edition: Edition, conductors: ConductorResult) -> str:
     """The main or system bonding jumper, copper (NEC 250.28(D), 250.30(A)(1), Table 250.102(C)(1))."""
     area = supply_kcmil(edition, conductors)
@@ -62,11 +77,9 @@ def transformer_bonding(work: Work, result: TransformerResult, feeders: Sequence
     largest = max(known, key=lambda each: supply_kcmil(work.edition, each) or 0.0)
     jumper = next((each.ground for each in known if each.ground_kind.startswith("supply-side")), "")
     electrodes = work.model.items[result.tag].electrodes
-    return Bonding(
-        main_bonding_jumper(work.edition, largest),
-        jumper,
-        electrode_conductor(work.edition, largest, electrodes),
-    )
+    size = electrode_conductor(work.edition, largest, electrodes)
+    each = electrode_conductors(work.edition, size, electrodes)
+    return Bonding(main_bonding_jumper(work.edition, largest), jumper, size, each)
 
 
 def largest_supply(work: Work, tag: str) -> ConductorResult | None:
@@ -86,9 +99,9 @@ def service_bonding(work: Work, tag: str) -> Bonding:
     if largest is None or node.system is None or node.system.grounding not in ("solid", "corner"):
         return Bonding()
     electrodes = work.model.items[tag].electrodes
-    return Bonding(
-        main_bonding_jumper(work.edition, largest), "", electrode_conductor(work.edition, largest, electrodes)
-    )
+    size = electrode_conductor(work.edition, largest, electrodes)
+    each = electrode_conductors(work.edition, size, electrodes)
+    return Bonding(main_bonding_jumper(work.edition, largest), "", size, each)
 
 
 def _not_over(edition: Edition, size: str, cap: str) -> str:

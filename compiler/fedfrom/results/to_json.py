@@ -153,6 +153,7 @@ def _gear(results: Results, gear: GearResult) -> Json:
         "metering": gear.metering,
         "service_equipment": gear.service_equipment,
         "electrodes": list(gear.electrodes),
+        "electrode_conductors": list(gear.electrode_conductors),
         "grounding_electrode_conductor": gear.grounding_electrode_conductor,
         "main_bonding_jumper": gear.main_bonding_jumper,
         "sections": [section_object(section) for section in gear.sections],
@@ -218,6 +219,7 @@ def _transformer(item: TransformerResult) -> Json:
         "supply_side_bonding_jumper": item.supply_side_bonding_jumper,
         "grounding_electrode_conductor": item.grounding_electrode_conductor,
         "electrodes": list(item.electrodes),
+        "electrode_conductors": list(item.electrode_conductors),
         "place": item.place,
         **_status(item),
     }

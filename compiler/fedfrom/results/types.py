@@ -333,6 +333,7 @@ class GearResult:
     imbalance_pct: float | None = None
     service_equipment: bool = False
     electrodes: tuple[str, ...] = ()
+    electrode_conductors: tuple[str, ...] = ()
     grounding_electrode_conductor: str = ""
     main_bonding_jumper: str = ""
     assembly: Assembly | None = None
@@ -369,6 +370,7 @@ class TransformerResult:
     supply_side_bonding_jumper: str = ""
     grounding_electrode_conductor: str = ""
     electrodes: tuple[str, ...] = ()
+    electrode_conductors: tuple[str, ...] = ()
     place: str = ""
     fed_from: str = ""
     status: Status = Status.NEW
