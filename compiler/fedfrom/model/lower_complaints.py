@@ -47,7 +47,8 @@ class Complaints:
             span = parts[miss.reached].span.to(parts[-1].span)
             return error("unexpected-words", subject, message, span, "", advice)
         found = (
-            self._bad_system(miss, parts, subject)
+            self._metal(entry, miss, parts, subject)
+            or self._bad_system(miss, parts, subject)
             or self._bad_quantity(entry, miss, parts, subject)
             or self._bad_word(entry, miss, parts, subject)
         )
@@ -61,6 +62,15 @@ class Complaints:
             message = f"`{entry.name}` takes {needed(miss.expected, self.vocabulary)}, not {shown}"
         span = part.span.to(parts[-1].span)
         return error("unexpected-words", subject, message, span, "not understood here", example(entry))
+
+    def _metal(self, entry: Entry, miss: Miss, parts: Sequence[Part], subject: str) -> Finding | None:
+        """A metal after a size (`phase 4/0 AWG Cu`): it is stated once for all conductors of a run."""
+        size, metal = metal_after(parts, self.vocabulary)
+        if not metal or not size or miss.reached != len(parts) - 1:
+            return None
+        message = f"`{written(parts[-1:])}` does not belong to the size: `wire` states the metal of all conductors"
+        advice = f"write `{entry.name} {size}, wire {metal}`"
+        return error("unexpected-words", subject, message, parts[-1].span, "the metal", advice)
 
     # --- systems, quantities, sizes ------------------------------------------------------------------------------
 
@@ -85,6 +95,8 @@ class Complaints:
         text = word_at(parts, at)
         if text is None:
             return None
+        if at and text in self.vocabulary.units_instead and read_number(word_at(parts, at - 1) or "") is not None:
+            return self._bad_unit(entry, (), parts, at - 1, subject)  # `2000 sqft`: the number was read as a tag
         sized = [element for element in miss.expected if element.type in {"size", "trade"}]
         if sized and text[:1].isdigit():
             return self._bad_size(entry, sized[0], parts, at, subject)
@@ -121,6 +133,7 @@ class Complaints:
             message = f"only hp is written as a fraction, not `{written(parts[at : at + 2])}`"
             return error("unknown-unit", subject, message, span.to(end), "", "write a decimal number")
         advice = f"write {listed(f'{digits} {unit}' for unit in near)}" if near else right
+        advice = self.vocabulary.explain.get(unit or "", advice)
         finding = error("unknown-unit", subject, f"`{unit}` is not a unit", end, "not a unit", advice)
         if known and known in UNITS and not glued:
             return with_fix(finding, f"write `{known}`", end, known)
@@ -267,3 +280,13 @@ def _above_the_method(literal: str, subject: str, span: Span) -> Finding:
         "`transformer 1500 kVA, 5.75 %` and `primary 13.8 kV, fault 500 MVA`"
     )
     return error("unknown-voltage", subject, message, span, "above the limit", advice)
+
+
+def metal_after(parts: Sequence[Part], vocabulary: Vocabulary) -> tuple[str, str]:
+    """(what stands before it, "Cu" or "Al") where a conductor size ends in its metal, else the whole and ""."""
+    last = (word_at(parts, len(parts) - 1) or "").lower()
+    named = {word.lower(): word for word in vocabulary.lists["metal"].words}
+    named.update({help_text.rstrip(".").lower(): word for word, help_text in vocabulary.lists["metal"].words.items()})
+    if last not in named or not is_like_size(parts, 0):
+        return written(parts), ""
+    return written(parts[:-1]), named[last]

@@ -30,7 +30,8 @@ def unknown_name(vocabulary: Vocabulary, parts: Sequence[Part], scopes: Sequence
         message = f"`{first}` is not a word of the language"
         return error("unknown-word", subject, message, span, "not known here", explained)
     near, instead = near_names(words, scopes), other_word(vocabulary, words, scopes)
-    if near and not (instead and near[0].split()[0] == words[0]):
+    by_sound = near and "-".join(words[:2]) != near[0]  # `water heater` is the word itself
+    if near and not (instead and (by_sound or near[0].split()[0] == words[0])):
         length = len(near[0].replace("-", " ").split()) if "-".join(words[:2]) == near[0] else len(near[0].split())
         length = min(length, len(words))
         wrong = " ".join(words[:length])
