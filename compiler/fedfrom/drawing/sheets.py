@@ -33,10 +33,27 @@ def paper_for(piece: Piece, base: Paper) -> Paper:
 
 @dataclass(slots=True)
 class _Row:
-    pieces: list[Piece]
+    """Stacks side by side; most of them are one piece."""
+
+    stacks: list[list[Piece]]
     width: float
     height: float
     closed: bool = False
+
+    def stack(self, piece: Piece, most: float) -> bool:
+        """Put a piece under another one where, with one more feeder, it is not wider; False when there is no room.
+
+        `most` is the height that the row may grow to, inches.
+        """
+        wide, high = size(piece.block)
+        for stack in self.stacks:
+            across = max(size(each.block)[0] for each in stack)
+            down = sum(size(each.block)[1] + ROW_GAP for each in stack) + high
+            if wide + ONE_MORE <= across and down <= most:
+                stack.append(piece)
+                self.height = max(self.height, down)
+                return True
+        return False
 
 
 @dataclass(slots=True)
@@ -56,9 +73,11 @@ class Filled:
         for row in self.rows if not piece.closed else ():
             fits = row.width + PIECE_GAP + piece.width <= width
             if not row.closed and fits and total - row.height + max(row.height, piece.height) <= height:
-                row.pieces += piece.pieces
+                row.stacks += piece.stacks
                 row.width += PIECE_GAP + piece.width
                 row.height = max(row.height, piece.height)
+                return True
+            if not row.closed and row.stack(piece.stacks[0][0], height - total + row.height):
                 return True
         if not self.rows or total + ROW_GAP + piece.height <= height:
             self.rows.append(piece)
@@ -75,8 +94,8 @@ def fill(pieces: Sequence[Piece], base: Paper) -> list[Filled]:
     sheets: list[Filled] = []
     pinned = [_row([piece]) for piece in pieces if piece.pin]
     for row in [*pinned, *_rows([piece for piece in pieces if not piece.pin], base)]:
-        paper = paper_for(row.pieces[0], base)
-        first = max(0, row.pieces[0].pin - 1)
+        paper = paper_for(row.stacks[0][0], base)
+        first = max(0, row.stacks[0][0].pin - 1)
         while len(sheets) < first:
             sheets.append(Filled(base, base, []))
         if paper is not base or not any(sheet.takes(row) for sheet in sheets[first:]):
@@ -87,7 +106,12 @@ def fill(pieces: Sequence[Piece], base: Paper) -> list[Filled]:
 def _row(pieces: list[Piece], closed: bool = False) -> _Row:
     sizes = [size(piece.block) for piece in pieces]
     width = sum(wide for wide, _ in sizes) + PIECE_GAP * (len(pieces) - 1)
-    return _Row(pieces, width, max(high for _, high in sizes), closed or any(piece.head for piece in pieces))
+    return _Row(
+        [[piece] for piece in pieces],
+        width,
+        max(high for _, high in sizes),
+        closed or any(piece.head for piece in pieces),
+    )
 
 
 def _rows(pieces: Sequence[Piece], base: Paper) -> list[_Row]:
@@ -130,7 +154,7 @@ def _fitting(pieces: Sequence[Piece], room: float) -> list[_Row]:
     """Pieces of a family in one row, in several where some are too wide."""
     rows: list[_Row] = []
     for piece in pieces:
-        longer = _row([*rows[-1].pieces, piece], closed=True) if rows else None
+        longer = _row([*(each for stack in rows[-1].stacks for each in stack), piece], closed=True) if rows else None
         if longer is not None and longer.width <= room:
             rows[-1] = longer
         else:
@@ -141,23 +165,34 @@ def _fitting(pieces: Sequence[Piece], room: float) -> list[_Row]:
 def placed_shapes(sheet: Filled) -> tuple[Group, ...]:
     """The pieces of a sheet as groups at their places: rows centred, spare height spread evenly."""
     left, top, right, bottom = sheet.paper.area
-    highs = [max(size(piece.block)[1] for piece in row.pieces) for row in sheet.rows]
+    highs = [row.height for row in sheet.rows]
     used = sum(highs)
     spare = (bottom - top) - used
     gap = min(spare / (len(sheet.rows) + 1), ROW_GAP + MOST_SPREAD) if len(sheet.rows) > 1 else 0.0
     y = top + (spare - gap * (len(sheet.rows) - 1)) / 2
-    found = []
+    found: list[Group] = []
     for row, high in zip(sheet.rows, highs, strict=True):
-        loose = (right - left) - sum(size(piece.block)[0] for piece in row.pieces)
-        step = min(loose / (len(row.pieces) + 1), 2.0)
-        x = left + (loose - step * (len(row.pieces) - 1)) / 2
-        for piece in row.pieces:
-            wide, _ = size(piece.block)
-            origin = (_down(x - piece.block.left), _down(y - min(piece.block.top, 0.0)))
-            found.append(Group(origin, piece.block.shapes, piece.key, "piece"))
+        wides = [max(size(piece.block)[0] for piece in stack) for stack in row.stacks]
+        loose = (right - left) - sum(wides)
+        step = min(loose / (len(wides) + 1), 2.0)
+        x = left + (loose - step * (len(wides) - 1)) / 2
+        for stack, wide in zip(row.stacks, wides, strict=True):
+            found += _stacked(stack, x, y, high)
             x += wide + step
         y += high + gap
     return tuple(found)
+
+
+def _stacked(stack: Sequence[Piece], x: float, y: float, high: float) -> list[Group]:
+    """Pieces under each other from (x, y), left edges in one line, the spare height between them."""
+    spare = high - sum(size(piece.block)[1] for piece in stack)
+    gap = spare / (len(stack) - 1) if len(stack) > 1 else 0.0
+    found = []
+    for piece in stack:
+        origin = (_down(x - piece.block.left), _down(y - min(piece.block.top, 0.0)))
+        found.append(Group(origin, piece.block.shapes, piece.key, "piece"))
+        y += size(piece.block)[1] + min(gap, ROW_GAP + MOST_SPREAD)
+    return found
 
 
 def _down(value: float) -> float:
