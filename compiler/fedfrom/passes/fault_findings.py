@@ -116,12 +116,13 @@ def _no_figure(work: Work, data: NetworkData, struck: list[str]) -> Finding:
     silent = [tag for tag, source in data.sources.items() if source.needs == UTILITY_FIGURE]
     gear = [tag for tag in dict.fromkeys(struck) if tag not in silent]
     shown = ", ".join(gear[:MOST_NAMED]) + (f" and {len(gear) - MOST_NAMED} more" if len(gear) > MOST_NAMED else "")
+    state = "state" if len(silent) > 1 else "states"
     below = f"no short-circuit rating below is established: {shown}" if gear else "no rating below is established"
     return Finding(
         rule="fault-not-computed",
         severity=Severity.NOT_CHECKED,
         subject=silent[0],
-        message=f"{' and '.join(silent)} {'state' if len(silent) > 1 else 'states'} no available fault current; {below}",
+        message=f"{' and '.join(silent)} {state} no available fault current; {below}",
         span=work.network.nodes[silent[0]].item.tag_span,
         help=(
             "write `fault 22 kA at service point, X/R 6` with the figures of the utility's letter, or the data of its "

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from fedfrom.findings import Finding, Severity
 from fedfrom.passes.protection import gear_rule
+from fedfrom.results.assembly import RoomDoor, RoomItem, RoomResult
 from fedfrom.rules.placed_loads import listing
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.room_facts import needs_rooms, reach_rooms, rooms_with_gear, worked_on
@@ -16,13 +17,14 @@ def check(design: Design) -> Iterator[Finding]:
     clause = design.edition.clause("110.26(C)(3)")
     reach_ft = gear_rule(design.edition, "panic_hardware_distance") or 25.0
     for room in rooms_with_gear(design):
-        large = [item.tag for item in worked_on(room) if item.panic_hardware]
+        gear = [item for item in worked_on(room) if item.panic_hardware]
+        large = [item.tag for item in gear]
         if not large:
             continue
         if not room.doors:
             yield not_checked("panic-hardware", room.tag, f"the `door` lines of room {room.tag}", room.span, clause)
         for door in room.doors:
-            if door.swings == "out" and door.panic_hardware:
+            if (door.swings == "out" and door.panic_hardware) or _surely_far(room, door, gear, reach_ft):
                 continue
             lacks = "no panic hardware" if door.swings == "out" else "does not swing out"
             yield breach(
@@ -33,8 +35,30 @@ def check(design: Design) -> Iterator[Finding]:
                 door.span or room.span,
                 clause,
                 (f"it holds for doors less than {reach_ft:g} ft from the working space",),
-                "write `swings out, panic hardware` on the door; or accept it where it is farther away",
+                "write `swings out, panic hardware` on the door; or name the walls of both if they are farther apart",
             )
+
+
+def _surely_far(room: RoomResult, door: RoomDoor, gear: Iterable[RoomItem], reach_ft: float) -> bool:
+    """Whether every place on the wall of a door is at least the reach from the working space of gear.
+
+    Only where the text names the walls of the door and of all that gear: a place that the plan chose proves nothing.
+    """
+    if not door.pinned or room.length_ft is None or room.width_ft is None:
+        return False
+    for item in gear:
+        if not item.pinned or item.work is None:
+            return False
+        left, top, right, bottom = item.work
+        apart = {
+            "west": left,
+            "east": room.length_ft - right,
+            "north": top,
+            "south": room.width_ft - bottom,
+        }
+        if apart.get(door.wall, 0.0) < reach_ft:
+            return False
+    return True
 
 
 RULE = Rule(

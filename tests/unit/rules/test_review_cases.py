@@ -287,3 +287,61 @@ def test_conductors_larger_than_the_lugs(wires: str, severity: Severity | None) 
     assert [finding.severity for finding in findings] == ([severity] if severity is not None else [])
     if severity is Severity.NOTE:
         assert "splice" in findings[0].help
+
+
+# --- rooms ------------------------------------------------------------------------------------------------------------
+
+ROOM = """room R1 "Electrical" {
+    size    SIZE
+    height  10 ft
+    facing  concrete
+    ceiling noncombustible
+    DOORS
+}
+"""
+DOOR = "door 3 ft, swings out, panic hardware"
+
+
+def in_room(size: str, doors: list[str], gear: str, edition: str = "NEC 2023") -> str:
+    room = ROOM.replace("SIZE", size).replace("DOORS", "\n    ".join(doors))
+    return SERVICE.replace("NEC 2023", edition) + room + gear
+
+
+def service(number: int, amperes: int) -> str:
+    head = f"switchboard SB{number} {{\n    fed from UT, 20 ft\n    main breaker {amperes} A\n"
+    return head + "    place R1, north wall\n}\n"
+
+
+@pytest.mark.parametrize(
+    ("amperes", "size", "doors", "edition", "count"),
+    [
+        # source: NEC 2023, 110.26(C)(2): together 1200 A and over 6 ft, an entrance of 24 in at each end (from memory)
+        (600, "24 ft x 9 ft", [DOOR], "NEC 2023", 1),
+        (600, "24 ft x 9 ft", [DOOR, DOOR], "NEC 2023", 0),
+        (600, "24 ft x 9 ft", [DOOR, DOOR.replace("3 ft", "1.9 ft")], "NEC 2023", 1),
+        (600, "24 ft x 9 ft", [DOOR, DOOR.replace("3 ft", "2 ft")], "NEC 2023", 0),
+        (600, "24 ft x 20 ft", [DOOR], "NEC 2023", 0),  # twice the depth
+        (350, "24 ft x 9 ft", [DOOR], "NEC 2023", 0),  # 1050 A together
+        (600, "24 ft x 9 ft", [DOOR], "NEC 2017", 0),
+    ],
+)
+def test_several_service_disconnects_are_large_gear(
+    amperes: int, size: str, doors: list[str], edition: str, count: int
+) -> None:
+    gear = "".join(service(number, amperes) for number in (1, 2, 3))
+    assert len(found("two-entrances", in_room(size, doors, gear, edition))) == count
+
+
+@pytest.mark.parametrize(
+    ("length", "wall", "count"),
+    [
+        # source: NEC 2023, 110.26(C)(3): doors less than 25 ft from the edge of the working space
+        (50, ", east wall", 0),
+        (30, ", east wall", 1),
+        (50, "", 1),  # where the door is, nobody says
+    ],
+)
+def test_a_far_door_needs_no_panic_hardware(length: int, wall: str, count: int) -> None:
+    gear = "switchboard SB1 {\n    fed from UT, 20 ft\n    main breaker 800 A\n    place R1, west wall\n}\n"
+    doors = [f"door 3 ft, swings in{wall}"]
+    assert len(found("panic-hardware", in_room(f"{length} ft x 12 ft", doors, gear))) == count
