@@ -13,6 +13,7 @@ from fedfrom.model.lower_phrases import error, example, leading_words, needed, w
 from fedfrom.model.lower_values import (
     GLUED,
     NUMBER,
+    is_like_size,
     read_number,
     read_quantity,
     system_literals,

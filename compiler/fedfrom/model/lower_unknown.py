@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from fedfrom.findings import Finding
 from fedfrom.findings.nearest import listed
+from fedfrom.model.lower_complaints import metal_after
 from fedfrom.model.lower_match import Miss, match_patterns
 from fedfrom.model.lower_names import unknown_name
 from fedfrom.model.lower_phrases import error, leading_words, needed, scope_words, written
@@ -130,7 +131,9 @@ def _bare_value(runs: RunLowering, parts: Sequence[Part], allowed: Allowed, subj
         form = vocabulary.bare["size" if is_like_size(parts, 0) else "trade"]
         word = form.split()[0]
         message = f"`{shown}` does not say which conductor or raceway"
-        return error("unnamed-value", subject, message, span, "of what?", f"write `{word} {shown}`")
+        size, metal = metal_after(parts, vocabulary)
+        right = f"{word} {size}, wire {metal}" if metal else f"{word} {shown}"
+        return error("unnamed-value", subject, message, span, "of what?", f"write `{right}`")
     read = read_quantity(parts, 0)
     if read is not None and isinstance(read.value, Quantity):
         dimension = read.value.dimension

@@ -18,7 +18,7 @@ from fedfrom.passes.sizing_trace import conductor_derivation, device_derivation
 from fedfrom.passes.wiring_trace import wiring_derivations
 from fedfrom.passes.work import Pass, Work
 from fedfrom.quantity import VoltageSystem
-from fedfrom.results.derivation import Derivation, Input
+from fedfrom.results.derivation import Derivation, Input, Step
 from fedfrom.results.notation import amperes_text
 from fedfrom.results.types import CircuitResult, DeviceResult
 from fedfrom.tables import lookup
@@ -70,6 +70,8 @@ def _size_row(
     steps = (*circuit_steps(row, volts, phases), *need.steps)
     explained = [device_derivation(work.edition, row.key, device, steps, need.missing, inputs)]
     if sized is not None:
+        if need.missing:
+            steps = (*steps, Step(f"needs {need.missing}", "", "not known"))
         explained.append(conductor_derivation(work.edition, f"{row.key}.phase", sized, steps, inputs))
         explained.extend(wiring_derivations(work.edition, row.key, sized))
     return done, tuple(each for each in explained if each is not None)

@@ -30,6 +30,14 @@ def current_step(work: Work, plan: FeederPlan, current_a: float, clause: str, fu
     return Step(formula, numbers, amperes_text(current_a), clause)
 
 
+def unknown_current_step(work: Work, plan: FeederPlan, clause: str) -> Step:
+    """The current of a feeder some of whose load is not known: never 0 A, at most what it is not below."""
+    load = work.node_load(plan.target.tag)
+    least = load.design_a if load is not None else 0.0
+    known = f"some loads are not known; not below {amperes_text(least)}" if least > 0 else "no load is known"
+    return Step(f"I = current needed by {plan.target.tag}", known, "not known; the device decides", clause)
+
+
 def _of_transformer(load: NodeLoad, plan: FeederPlan, growth: float, full: bool) -> tuple[str, str, float] | None:
     """Through a transformer the apparent power counts, balanced, at the feeder's own voltage."""
     if not plan.volts:

@@ -9,7 +9,7 @@ from fedfrom.formulas.taps import TapRule, rule_for_length, tap_ampacity
 from fedfrom.formulas.transformers import generator_conductor
 from fedfrom.model.fact_reading import words
 from fedfrom.model.items import Feed
-from fedfrom.passes.current_trace import current_step
+from fedfrom.passes.current_trace import current_step, unknown_current_step
 from fedfrom.passes.feeder_devices import DeviceSizer, has_own_device
 from fedfrom.passes.feeder_plan import LUG_POINTS, FeederPlan, supply_edges
 from fedfrom.passes.sizing_conductors import ConductorRequest, DropLimit
@@ -195,6 +195,7 @@ def conductor_request(
 ) -> tuple[ConductorRequest, tuple[Step, ...]] | None:
     """The request for a feeder's conductors with the steps behind it; None where neither load nor device is known."""
     terminal, carried = plan.design_a, plan.carried_a
+    unknown = terminal is None or carried is None
     if terminal is None or carried is None:
         if protection.device_a is None and protection.least_a <= 0:
             return None
@@ -209,7 +210,8 @@ def conductor_request(
     full = plan.feed.device is not None and "100 % rated" in plan.feed.device.options
     terminal = carried if full else terminal
     clause = work.edition.clause("230.42(A)" if plan.kind == "service" else "215.2(A)")
-    steps = [current_step(work, plan, terminal, clause, full)]
+    own = unknown_current_step(work, plan, clause) if unknown else current_step(work, plan, terminal, clause, full)
+    steps = [own]
     if protection.least_a > 0:
         clause = work.edition.clause(protection.clause)
         steps.append(

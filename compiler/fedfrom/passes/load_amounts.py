@@ -70,7 +70,7 @@ def written_power_factor(load: Load) -> float | None:
 
 
 def _nothing(load: Load, connection: Connection, edition: Edition, is_dc: bool) -> AmountVA:
-    return AmountVA(None, "no load written", missing="its load")
+    return AmountVA(None, "no load known", missing="its load")
 
 
 def _apparent(load: Load, connection: Connection, edition: Edition, is_dc: bool) -> AmountVA:

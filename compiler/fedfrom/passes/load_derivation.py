@@ -27,14 +27,23 @@ def demand_derivation(
     return Derivation(
         subject=f"{node.tag}.demand",
         title=f"Load of {node.tag}" + ("" if load.complete else " (lower bound: some loads are not known)"),
-        value=f"{kva_text(load.demand_va)}, {amperes_text(load.demand_a)}",
+        value=_value(load, demands),
         origin=Origin.CHOSEN,
         inputs=tuple(_inputs(demands)),
-        steps=tuple(_steps(work, node, load, demands, growth_pct)),
+        steps=tuple(_steps(work, node, load, demands, growth_pct)) if load.demand_va > 0 else (),
         clause=work.edition.clause("220.40"),
         state=load.state,
         span=node.item.tag_span,
     )
+
+
+def _value(load: NodeLoad, demands: Sequence[Demand]) -> str:
+    """The demand; what is a lower bound says so, and 0 A is never told of a load that is not known."""
+    if load.complete and not demands:
+        return "no load"
+    if not load.complete and load.demand_va <= 0:
+        return "not known"
+    return f"{'' if load.complete else 'at least '}{kva_text(load.demand_va)}, {amperes_text(load.demand_a)}"
 
 
 def _inputs(demands: Sequence[Demand]) -> Iterator[Input]:
@@ -47,7 +56,8 @@ def _inputs(demands: Sequence[Demand]) -> Iterator[Input]:
     for entry in entries:
         origin = Origin.WRITTEN if entry.load.span is not None else Origin.CHOSEN
         where = f"{entry.load.gear} {entry.load.tag or entry.load.name}"
-        yield Input("S", f"{where}: {entry.load.basis}", kva_text(entry.va), origin, entry.load.span)
+        amount = kva_text(entry.va) if entry.load.va is not None else "not known"
+        yield Input("S", f"{where}: {entry.load.basis}", amount, origin, entry.load.span)
 
 
 def _steps(work: Work, node: Node, load: NodeLoad, demands: Sequence[Demand], growth_pct: float) -> Iterator[Step]:

@@ -14,6 +14,7 @@ from fedfrom.tables import Edition, lookup
 
 # How the step begins that takes the greatest device an article allows, for loads that draw more while they start.
 LIMIT_TAKEN = "OCPD = "
+NOT_CHECKED = "as written; not checked against a load, which is not known"
 
 
 def device_derivation(
@@ -30,11 +31,15 @@ def device_derivation(
     if device is None:
         if not missing:
             return None
-        return Derivation(f"{subject}.device", title, "not known", Origin.CHOSEN, tuple(inputs), tuple(steps), missing)
+        told = (*steps, Step(f"needs {missing}", "", "not known"))
+        return Derivation(f"{subject}.device", title, "not known", Origin.CHOSEN, tuple(inputs), told)
     fuse = "fuse" if device.fuse_a is not None else "breaker"
     written = device.origin is not Origin.CHOSEN
     rejected = () if written else _smaller_rating(edition, device, fuse, steps)
     rounding = "as written, checked" if written else "next standard rating"
+    if missing:
+        steps = (*steps, Step(f"needs {missing}", "", "not known"))
+        rounding = NOT_CHECKED if written else rounding
     return Derivation(
         f"{subject}.device",
         title,
@@ -85,7 +90,8 @@ def conductor_derivation(
     rounding = "enlarged for voltage drop" if choice.enlarged_for_drop else "smallest size that satisfies every rule"
     origin = choice.origins.get("phase", Origin.CHOSEN)
     if origin is not Origin.CHOSEN:
-        rounding = "as written, checked"
+        unknown = any(step.result.startswith("not known") for step in steps)
+        rounding = NOT_CHECKED if unknown else "as written, checked"
     return Derivation(
         subject,
         title,
