@@ -1,13 +1,14 @@
-"""Writing a set of documents: everything aside first, then moved into place in whole."""
+"""Writing a set of documents: everything aside first, then moved into place; what cannot be moved puts all back."""
 
 from __future__ import annotations
 
+import contextlib
 import hashlib
 import json
 import os
 import shutil
 import tempfile
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -15,6 +16,7 @@ from fedfrom import __version__
 from fedfrom.source import SourceFile
 
 MANIFEST = "outputs.json"
+STAGE = ".fedfrom-"  # how the folder is called in which files wait to be moved into place
 
 
 class OutputError(Exception):
@@ -51,24 +53,31 @@ def manifest_bytes(documents: Mapping[str, bytes], origins: Origins) -> bytes:
 def write_outputs(folder: Path, documents: Mapping[str, bytes], origins: Origins, *, keep_others: bool = False) -> None:
     """Make `folder` hold `documents` (name with "/" -> bytes).
 
-    The files of the last build that are not written again are removed (not with `keep_others`); files that no build
-    wrote stay. Raises OutputError, and then the folder is as it was.
+    The files of the last build that are not written again are removed (not with `keep_others`). What no build wrote is
+    neither touched nor overwritten, so that the folder may be the one where the sources are. Raises OutputError, and
+    then the folder is as it was.
     """
-    folder = folder.resolve()
     if folder.exists() and not folder.is_dir():
-        raise OutputError(f"{folder} is a file; name a folder with --output")
+        raise OutputError(f"{folder.as_posix()} is a file; name a folder with --output")
+    _refuse_foreign(folder, documents)
+    made = [each for each in (folder, *folder.parents) if not each.exists()]
     try:
-        folder.parent.mkdir(parents=True, exist_ok=True)
-        stage = Path(tempfile.mkdtemp(prefix=f".{folder.name}-", dir=folder.parent))
+        folder.mkdir(parents=True, exist_ok=True)
+        stage = Path(tempfile.mkdtemp(prefix=STAGE, dir=folder))
     except OSError as error:
-        raise OutputError(f"{folder.parent} cannot be written ({error.strerror}); name another folder") from error
+        _remove_empty(made)
+        raise OutputError(f"{folder.as_posix()} cannot be written ({error.strerror}); name another folder") from error
     try:
-        _fill(stage, folder, documents, origins, keep_others)
-        _swap(stage, folder)
+        names = _stage(stage / "new", folder, documents, origins, keep_others)
+        gone = set() if keep_others else _own_files(folder) - set(names)
+        _install(stage, folder, names, sorted(gone))
     except OSError as error:
-        raise OutputError(f"{folder} could not be written ({error.strerror}); nothing was changed") from error
+        raise OutputError(
+            f"{folder.as_posix()} could not be written ({error.strerror}); nothing was changed"
+        ) from error
     finally:
         shutil.rmtree(stage, ignore_errors=True)
+        _remove_empty(made)
 
 
 def stale_outputs(
@@ -125,23 +134,31 @@ def _manifest(folder: Path) -> _Manifest:
 
 
 def _own_files(folder: Path) -> set[str]:
-    return set(_manifest(folder).files)
+    """The files of the last build; a name that leads out of the folder is nobody's, whatever the manifest says."""
+    return {name for name in _manifest(folder).files if ".." not in Path(name).parts and not Path(name).is_absolute()}
 
 
-def _fill(stage: Path, folder: Path, documents: Mapping[str, bytes], origins: Origins, keep_others: bool) -> None:
-    own = set() if keep_others else _own_files(folder)
-    if folder.is_dir():
-        for file in sorted(folder.rglob("*")):
-            name = file.relative_to(folder).as_posix()
-            if file.is_file() and name not in own and name not in documents and name != MANIFEST:
-                _put(stage / name, file.read_bytes())
+def _refuse_foreign(folder: Path, documents: Mapping[str, bytes]) -> None:
+    """Where no build ever wrote, a file of the same name is the engineer's own."""
+    if (folder / MANIFEST).exists():
+        return
+    for name in sorted(documents):
+        file = folder / name
+        if file.exists() and not (file.is_file() and file.read_bytes() == documents[name]):
+            raise OutputError(f"{file.as_posix()} exists, and no build wrote it; name another folder, or move it away")
+
+
+def _stage(stage: Path, folder: Path, documents: Mapping[str, bytes], origins: Origins, keep_others: bool) -> list[str]:
+    """Writes the documents and their manifest aside; their names, the manifest last."""
     for name, data in documents.items():
         _put(stage / name, data)
     kept = {
-        name: (stage / name).read_bytes() for name in _own_files(folder) if keep_others and (stage / name).is_file()
+        name: (folder / name).read_bytes()
+        for name in (_own_files(folder) if keep_others else ())
+        if name not in documents and (folder / name).is_file()
     }
     _put(stage / MANIFEST, manifest_bytes({**kept, **documents}, origins))
-    os.chmod(stage, 0o755)
+    return [*sorted(documents), MANIFEST]
 
 
 def _put(file: Path, data: bytes) -> None:
@@ -149,16 +166,36 @@ def _put(file: Path, data: bytes) -> None:
     file.write_bytes(data)
 
 
-def _swap(stage: Path, folder: Path) -> None:
-    if not folder.exists():
-        stage.rename(folder)
-        return
-    old = Path(tempfile.mkdtemp(prefix=f".{folder.name}-old-", dir=folder.parent))
-    old.rmdir()
-    folder.rename(old)
+def _install(stage: Path, folder: Path, names: Sequence[str], gone: Sequence[str]) -> None:
+    """Moves what is staged into place, and the files before it aside; puts everything back where one cannot be."""
+    aside: list[str] = []
+    placed: list[str] = []
+    made: list[Path] = []
     try:
-        stage.rename(folder)
+        for name in [*names, *gone]:
+            if (folder / name).exists() or (folder / name).is_symlink():
+                (stage / "old" / name).parent.mkdir(parents=True, exist_ok=True)
+                os.replace(folder / name, stage / "old" / name)
+                aside.append(name)
+        for name in names:
+            target = folder / name
+            made += [each for each in target.parents if not each.exists()]
+            target.parent.mkdir(parents=True, exist_ok=True)
+            os.replace(stage / "new" / name, target)
+            placed.append(name)
     except OSError:
-        old.rename(folder)
+        for name in placed:
+            (folder / name).unlink()
+        for name in aside:
+            os.replace(stage / "old" / name, folder / name)
+        _remove_empty(made)
         raise
-    shutil.rmtree(old, ignore_errors=True)
+    for name in gone:
+        _remove_empty(list((folder / name).parents)[: len(Path(name).parts) - 1])
+
+
+def _remove_empty(folders: Sequence[Path]) -> None:
+    """Removes those of the folders, inner ones first, that hold nothing."""
+    for each in folders:
+        with contextlib.suppress(OSError):
+            each.rmdir()

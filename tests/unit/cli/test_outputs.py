@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from fedfrom.cli.outputs import MANIFEST, Origins, stale_outputs, write_outputs
+from fedfrom.cli.outputs import MANIFEST, Origins, OutputError, stale_outputs, write_outputs
 
 OLD = {"a.svg": b"old drawing", "b.csv": b"bill"}
 NEW = {"a.svg": b"new drawing", "b.csv": b"bill"}
@@ -64,3 +64,53 @@ def test_a_manifest_of_before_still_tells_its_files(folder: Path) -> None:
     manifest = json.loads((folder / MANIFEST).read_text())
     (folder / MANIFEST).write_text(json.dumps({"version": 1, "files": manifest["files"]}))
     assert stale_outputs(folder, {"a.svg": b"old drawing"}, MADE) == [("b.csv", "no longer an output")]
+
+
+def test_what_no_build_wrote_is_not_touched(tmp_path: Path) -> None:
+    """The folder may be the one of the sources: links, rights, empty folders and the folder itself stay."""
+    (tmp_path / "plant.fed").write_text("fedfrom 1\n")
+    script, link, empty = tmp_path / "ci.sh", tmp_path / "latest", tmp_path / "photos"
+    script.write_text("exit 0\n")
+    script.chmod(0o755)
+    link.symlink_to("nowhere")
+    empty.mkdir()
+    before = tmp_path.stat().st_ino
+    write_outputs(tmp_path, {"a.svg": b"drawing", "schedules/b.csv": b"bill"}, MADE)
+    write_outputs(tmp_path, {"a.svg": b"new drawing"}, MADE)
+    assert tmp_path.stat().st_ino == before
+    assert script.stat().st_mode & 0o777 == 0o755
+    assert link.is_symlink()
+    assert sorted(each.name for each in tmp_path.iterdir()) == [
+        "a.svg", "ci.sh", "latest", MANIFEST, "photos", "plant.fed",
+    ]  # fmt: skip
+    assert (tmp_path / "a.svg").read_bytes() == b"new drawing"
+
+
+def test_a_file_of_the_engineer_is_not_overwritten(tmp_path: Path) -> None:
+    (tmp_path / "b.csv").write_bytes(b"my prices")
+    with pytest.raises(OutputError, match=r"b\.csv exists, and no build wrote it"):
+        write_outputs(tmp_path, OLD, MADE)
+    assert [each.name for each in tmp_path.iterdir()] == ["b.csv"]
+
+
+def test_where_one_file_cannot_be_placed_all_is_as_before(folder: Path) -> None:
+    (folder / "c").write_bytes(b"a file of the engineer where a folder should be")
+    before = {each.name: each.read_bytes() for each in folder.iterdir()}
+    with pytest.raises(OutputError, match="nothing was changed"):
+        write_outputs(folder, {"a.svg": b"new drawing", "c/d.csv": b"new"}, MADE)
+    assert {each.name: each.read_bytes() for each in folder.iterdir()} == before
+
+
+def test_a_manifest_cannot_name_files_elsewhere(folder: Path) -> None:
+    other = folder.parent / "plant.fed"
+    other.write_text("fedfrom 1\n")
+    (folder / MANIFEST).write_text(json.dumps({"files": {"../plant.fed": "0", str(other): "0", "b.csv": "0"}}))
+    write_outputs(folder, {"a.svg": b"new drawing"}, MADE)
+    assert other.read_text() == "fedfrom 1\n"
+    assert not (folder / "b.csv").exists()
+
+
+def test_part_of_the_documents_leaves_the_others(folder: Path) -> None:
+    write_outputs(folder, {"a.svg": b"new drawing"}, MADE, keep_others=True)
+    assert (folder / "b.csv").read_bytes() == b"bill"
+    assert stale_outputs(folder, NEW, MADE) == []
