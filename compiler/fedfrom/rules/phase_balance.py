@@ -49,7 +49,7 @@ def check(design: Design) -> Iterator[Finding]:
             node.item.tag_span,
             design.edition.clause("practice"),
             (", ".join(f"{letter} {kva_text(value)}" for letter, value in zip(letters, values, strict=True)),),
-            f"move {best.key} {best.name} to phase {light}",
+            f"move {f'{best.key} {best.name}'.strip()} to phase {light}",
             Severity.NOTE,
         )
 
