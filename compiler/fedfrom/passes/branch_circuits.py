@@ -9,6 +9,7 @@ from fedfrom.model.items import Conductors, Device, Item, Load, Origin, Reserve,
 from fedfrom.passes.branch_needs import BranchNeed, branch_need, kinds_of
 from fedfrom.passes.connected import DWELLING_LIGHTING
 from fedfrom.passes.current_trace import circuit_steps
+from fedfrom.passes.motor_notes import motor_notes
 from fedfrom.passes.motors import circuit_power_factor, load_of
 from fedfrom.passes.sizing_conductors import ConductorRequest, DropLimit
 from fedfrom.passes.sizing_devices import DeviceRequest, is_fused, protecting_rating, size_device
@@ -65,7 +66,9 @@ def _size_row(
     device = _device(work, row, load, need)
     request = branch_request(work, system, row, load, need, device)
     sized = None if request is None else size_conductors(work.edition, request)
-    done = replace(row, device=device, conductors=sized.result if sized else None)
+    remarks = tuple(motor_notes(work.edition, row, load))
+    notes = (*row.notes, *(note for note, _ in remarks))
+    done = replace(row, device=device, conductors=sized.result if sized else None, notes=notes)
     inputs = _inputs(row, load)
     steps = (*circuit_steps(row, volts, phases), *need.steps)
     explained = [device_derivation(work.edition, row.key, device, steps, need.missing, inputs)]
@@ -74,6 +77,7 @@ def _size_row(
             steps = (*steps, Step(f"needs {need.missing}", "", "not known"))
         explained.append(conductor_derivation(work.edition, f"{row.key}.phase", sized, steps, inputs))
         explained.extend(wiring_derivations(work.edition, row.key, sized))
+    explained.extend(derivation for _, derivation in remarks)
     return done, tuple(each for each in explained if each is not None)
 
 

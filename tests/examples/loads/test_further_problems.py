@@ -87,3 +87,18 @@ def test_stated_line_to_ground_current_stands_at_the_service() -> None:
     fault = published("network", "stated-line-to-ground").results.faults["MSB"]["Normal"]
     assert fault.line_ground_a == pytest.approx(41_000, abs=0.5)
     assert fault.three_phase_a == pytest.approx(38_000, abs=0.5)
+
+
+@pytest.mark.parametrize(
+    ("subject", "amperes", "note"),
+    [
+        ("MSB.1.overload", "38.8 A", "overload not over 38.8 A"),  # 1.25 x 31 = 38.75
+        ("MSB.2.overload", "35.6 A", "overload not over 35.6 A"),  # 1.15 x 31 = 35.65
+        ("MSB.3.leads", "89.3 A", "six leads to the motor, 89.3 A each"),  # 0.72 x 124 = 89.28
+    ],
+)
+def test_overload_and_leads(subject: str, amperes: str, note: str) -> None:
+    """430.32(A)(1): 125 % of the nameplate with a service factor of 1.15, else 115 %; 430.22(C): 72 % of 124 A."""
+    found = example("motor-overload-and-leads")
+    assert found.results.derivations[subject].value == amperes
+    assert note in found.circuit(subject.rpartition(".")[0]).notes
