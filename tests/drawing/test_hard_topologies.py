@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from functools import cache
 from pathlib import Path
 
@@ -30,10 +30,14 @@ def designs(tmp_path_factory: pytest.TempPathFactory) -> Callable[[str], Design]
     return compiled
 
 
-def drawings(design: Design) -> Iterator[tuple[str, Drawing]]:
-    for output in all_outputs():
-        if output.draw is not None:
-            yield output.name, output.draw(design)
+_DRAWN: dict[int, dict[str, Drawing]] = {}
+
+
+def drawings(design: Design) -> dict[str, Drawing]:
+    """Every drawing by its output; drawn once, the fixture keeps the design."""
+    if id(design) not in _DRAWN:
+        _DRAWN[id(design)] = {each.name: each.draw(design) for each in all_outputs() if each.draw is not None}
+    return _DRAWN[id(design)]
 
 
 def words(drawing: Drawing) -> list[str]:
@@ -42,7 +46,7 @@ def words(drawing: Drawing) -> list[str]:
 
 @pytest.mark.parametrize("name", PROGRAMS)
 def test_every_drawing_is_clean(name: str, designs: Callable[[str], Design]) -> None:
-    found = dict(drawings(designs(name)))
+    found = drawings(designs(name))
     assert {"one-line", "riser", "grounding", "schedule-sheets", "drawing-index"} <= set(found)
     for drawing in found.values():
         assert check(drawing) == ()
@@ -51,19 +55,19 @@ def test_every_drawing_is_clean(name: str, designs: Callable[[str], Design]) -> 
 @pytest.mark.parametrize("name", PROGRAMS)
 def test_everything_stands_on_the_one_line(name: str, designs: Callable[[str], Design]) -> None:
     design = designs(name)
-    shown = " ".join(words(dict(drawings(design))["one-line"]))
+    shown = " ".join(words(drawings(design)["one-line"]))
     for tag in design.network.nodes:
         assert tag in shown, tag
 
 
 def test_a_double_ended_board_names_its_tie_and_interlock(designs: Callable[[str], Design]) -> None:
-    shown = " ".join(words(dict(drawings(designs("double_ended")))["one-line"]))
+    shown = " ".join(words(drawings(designs("double_ended"))["one-line"]))
     assert "TIE, N.O." in shown
     assert "AT MOST 2 OF" in shown
 
 
 def test_the_index_lists_every_sheet_once(designs: Callable[[str], Design]) -> None:
-    found = dict(drawings(designs("forty_feeders")))
+    found = drawings(designs("forty_feeders"))
     cells = words(found["drawing-index"])
     for drawing in found.values():
         for sheet in drawing.sheets:
@@ -73,19 +77,19 @@ def test_the_index_lists_every_sheet_once(designs: Callable[[str], Design]) -> N
 
 def test_a_riser_stands_on_its_storeys(designs: Callable[[str], Design]) -> None:
     """Boards of the storeys 1 to 3 in boxes on lines of their storeys, the higher storey above."""
-    sheet = dict(drawings(designs("radial")))["riser"].sheets[0]
+    sheet = drawings(designs("radial"))["riser"].sheets[0]
     boxes = {group.id: at[1] for group, at in groups(sheet.shapes) if group.kind == "box"}
     assert set(boxes) == {"UT", "MSB", *(f"DP{n}" for n in (1, 2, 3)), *(f"LP{n}{x}" for n in (1, 2, 3) for x in "AB")}
     assert boxes["DP3"] < boxes["DP2"] < boxes["DP1"] == boxes["MSB"]
 
 
 def test_no_riser_where_storeys_are_not_known(designs: Callable[[str], Design]) -> None:
-    assert dict(drawings(designs("lone_panel")))["riser"].sheets == ()
+    assert drawings(designs("lone_panel"))["riser"].sheets == ()
 
 
 def test_the_grounding_diagram_shows_sizes_of_the_results(designs: Callable[[str], Design]) -> None:
     design = designs("generator_board")
-    shown = words(dict(drawings(design))["grounding"])
+    shown = words(drawings(design)["grounding"])
     gear = design.results.gear["MSB"]
     assert gear.grounding_electrode_conductor
     assert any(text.startswith(f"GEC {gear.grounding_electrode_conductor}") for text in shown)

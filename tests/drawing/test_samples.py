@@ -78,7 +78,7 @@ def test_writers(path: Path) -> None:
     }  # type: ignore[index]
     assert fonts
     assert all("Barlow" in font for font in fonts), fonts
-    for sheet in drawing.sheets:
+    for sheet in drawing.sheets[:2]:
         assert write_svg(sheet) == write_svg(sheet)
         document, auditor = ezdxf.recover.read(io.BytesIO(write_dxf(sheet)))
         assert not auditor.errors

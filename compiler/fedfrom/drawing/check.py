@@ -125,7 +125,10 @@ class _Index:
             self._cells.setdefault(cell, []).append(number)
 
     def near(self, box: Box) -> list[int]:
-        return sorted({number for cell in self._covered(box) for number in self._cells.get(cell, ())})
+        covered = list(self._covered(box))
+        if len(covered) == 1:
+            return self._cells.get(covered[0], [])
+        return sorted({number for cell in covered for number in self._cells.get(cell, ())})
 
     @staticmethod
     def _covered(box: Box) -> Iterator[tuple[int, int]]:
@@ -144,17 +147,23 @@ def _overlap(one: Box, other: Box) -> bool:
 
 def _texts(sheet: Sheet, flat: _Flat) -> Iterator[Problem]:
     texts = _Index()
+    boxes = [_shrunk(box) for _, box in flat.texts]
     for number, (_, box) in enumerate(flat.texts):
         texts.add(number, box)
     for number, (shape, box) in enumerate(flat.texts):
         for other in texts.near(box):
-            if other > number and _overlap(_shrunk(box), _shrunk(flat.texts[other][1])):
+            if other > number and _overlap(boxes[number], boxes[other]):
                 yield Problem("text on text", sheet.number, box[:2], f"{shape.text} / {flat.texts[other][0].text}")
     for segment, kind in [*((s, "text on line") for s in flat.segments), *((s, "text on curve") for s in flat.curves)]:
-        for other in texts.near(segment.box):
-            shape, box = flat.texts[other]
-            if _hits(segment, _shrunk(box)):
-                yield Problem(kind, sheet.number, box[:2], f"{shape.text} ({segment.layer})")
+        left, top, right, bottom = around = segment.box
+        for other in texts.near(around):
+            box = boxes[other]
+            # Most of the neighbours are clear of it by far: said first, because it is the whole cost of the check.
+            if right < box[0] or left > box[2] or bottom < box[1] or top > box[3]:
+                continue
+            if _hits(segment, box):
+                shape, whole = flat.texts[other]
+                yield Problem(kind, sheet.number, whole[:2], f"{shape.text} ({segment.layer})")
 
 
 def _hits(segment: _Segment, box: Box) -> bool:
