@@ -24,7 +24,8 @@ from fedfrom.results.notation import amperes_text
 from fedfrom.results.types import CircuitResult, DeviceResult
 from fedfrom.tables import lookup
 
-NEUTRAL_KINDS = frozenset({"range", "dryer", "mobile-home", "rv-site", "shore-power"})  # 120/240 V appliances with a neutral (NEC 250.140)
+# 120/240 V appliances with a neutral (NEC 250.140).
+NEUTRAL_KINDS = frozenset({"range", "dryer", "mobile-home", "rv-site", "shore-power"})
 NUMBERED_GEAR = frozenset({"panelboard", "load center", "gear", "pdu", "isolated power panel"})
 
 
