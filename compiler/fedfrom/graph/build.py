@@ -10,7 +10,7 @@ from fedfrom.graph.connection import connect
 from fedfrom.graph.network import Edge, Network, Node
 from fedfrom.graph.systems import node_systems
 from fedfrom.graph.walk import SUPPLY_VERBS, is_first_choice
-from fedfrom.model.items import Item, Load, Model, Status
+from fedfrom.model.items import Feed, Item, Load, Model, Status
 
 SOURCE_KINDS = frozenset({"utility", "generator", "pv", "battery", "generator connection"})
 TRANSFORMER_KINDS = frozenset({"transformer", "pdu", "isolated power panel", "rectifier"})
@@ -42,6 +42,7 @@ def build_network(model: Model) -> tuple[Network, tuple[Finding, ...]]:
     }
     network = Network(nodes, edges, outgoing, incoming)
     findings = [
+        *(_own_feed_finding(item, feed) for item in items.values() for feed in item.feeds if feed.source == item.tag),
         *(_cycle_finding(items, cycle) for cycle in cycles),
         *_status_findings(network),
         *voltage_findings,
@@ -142,6 +143,19 @@ def _cycle_finding(items: Mapping[str, Item], cycle: tuple[str, ...]) -> Finding
         label="this closes the circle",
         related=tuple(Label(items[tag].tag_span, f"{tag} is part of the circle") for tag in cycle[1:]),
         help="feed one of them from a source, or write the second way in as `alternate from`",
+    )
+
+
+def _own_feed_finding(item: Item, feed: Feed) -> Finding:
+    """The smallest circle; it is no connection of the network, so that nothing is computed through it."""
+    return Finding(
+        rule="radial-states",
+        severity=Severity.ERROR,
+        subject=item.tag,
+        message=f"{item.tag} feeds itself",
+        span=feed.source_span,
+        label="its own tag",
+        help=f"write the tag of the gear that feeds {item.tag}",
     )
 
 

@@ -66,6 +66,8 @@ def _resolve(resolver: _Resolver, tag: str) -> Systems:
     written = item.system.value if item.system else None
     if item.secondary is not None:
         return item.secondary.value, _primary_of(item.secondary.value, arriving or written)
+    if item.kind == "transformer":  # what it gives is a fact that is not said, or could not be read
+        return None, arriving or written
     return written or arriving, arriving or written
 
 

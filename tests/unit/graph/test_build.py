@@ -103,6 +103,14 @@ def test_circle_is_named_in_full_and_once() -> None:
     assert not network.nodes["D"].reachable
 
 
+@pytest.mark.parametrize("verb", ["fed from", "alternate from"])
+def test_gear_that_names_itself_as_its_source_is_an_error(verb: str) -> None:
+    _, findings = build_network(model(UT, item("panelboard", "A", "UT", feed("A", "A", verb))))
+    assert [(each.rule, each.message, each.severity) for each in findings] == [
+        ("radial-states", "A feeds itself", Severity.ERROR)
+    ]
+
+
 def test_circle_through_an_alternate_feed_is_no_circle() -> None:
     first = item("switchboard", "A", "UT", feed("B", "A", "alternate from", "alternate"))
     second = item("switchboard", "B", "UT", feed("A", "B", "alternate from", "alternate"))
@@ -160,3 +168,18 @@ def test_tie_between_two_systems() -> None:
         model(UT, other, item("switchboard", "A", "UT"), item("switchboard", "B", "U2"), ties=[tie("T", "A", "B")])
     )
     assert rules(findings) == [("voltage-match", "T")]
+
+
+def test_a_transformer_without_its_secondary_gives_no_known_volts() -> None:
+    """Its primary volts are not those behind it: what hangs there would be judged by a wrong system."""
+    network, findings = build_network(
+        model(
+            UT,
+            item("transformer", "T1", "UT"),
+            item("panelboard", "L1", "T1", loads=(load("heating", volts=208.0, phases=3),)),
+        )
+    )
+    assert network.nodes["T1"].line_system is SYSTEMS["480Y/277 V"]
+    assert network.nodes["T1"].system is None
+    assert network.nodes["L1"].system is None
+    assert findings == ()
