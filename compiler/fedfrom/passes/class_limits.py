@@ -185,7 +185,8 @@ def _access(facts: GearFacts, limits: dict[str, Limit]) -> Measure | None:
     if not facts.access:
         return None
     bound = limits["access"]
-    return Measure("access", facts.access in bound.choices, facts.access, "", "", facts.access_span, bound)
+    kept = facts.access in bound.choices
+    return Measure("access", kept, facts.access, _one_of(bound.choices), "", facts.access_span, bound)
 
 
 def _mounting(facts: GearFacts, limits: dict[str, Limit]) -> Measure | None:

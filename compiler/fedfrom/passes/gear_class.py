@@ -187,7 +187,7 @@ def class_derivation(item: Item, decision: ClassDecision) -> Derivation:
     facts = decision.facts
     inputs = []
     if facts is not None and facts.main_a is not None:
-        inputs.append(Input("", facts.main_what, amperes_text(facts.main_a), span=facts.main_span))
+        inputs.append(Input("", f"mains, {facts.main_what}", amperes_text(facts.main_a), span=facts.main_span))
     if facts is not None and facts.system is not None:
         inputs.append(Input("", "system", facts.system.literal))
     if facts is not None and facts.fault_a is not None:

@@ -141,21 +141,21 @@ def _mains(work: Work, item: Item) -> tuple[float | None, str, Span | None]:
     """Ampere rating of the mains, in words where it is from, and the place in the text."""
     main = work.mains.get(item.tag)
     if main is not None:
-        what = "the main as written" if main.origin is Origin.WRITTEN else "the main chosen for the load"
+        what = "as written" if main.origin is Origin.WRITTEN else "as chosen for the load"
         return main.rating_a, what, main.span or (item.main.span if item.main is not None else item.tag_span)
     written = item.main.device if item.main is not None else None
     if written is not None and written.rating_a is not None:
-        return written.rating_a.value, "the main as written", written.span
+        return written.rating_a.value, "as written", written.span
     bus = item.facts.first("bus")
     bus_a = amount(bus, Dimension.CURRENT)
     if bus is not None and bus_a is not None:
-        return bus_a, "the bus as written", bus.span
+        return bus_a, "by the bus as written", bus.span
     ahead = device_ahead(work, item.tag)
     if ahead is not None:
-        return ahead.protects_a, "the device ahead", ahead.span or item.tag_span
+        return ahead.protects_a, "by the device ahead", ahead.span or item.tag_span
     load = work.node_load(item.tag)
     if load is not None and load.complete:
-        return load.design_with_growth_a, "the design current", item.tag_span
+        return load.design_with_growth_a, "by the design current", item.tag_span
     return None, "", item.tag_span
 
 

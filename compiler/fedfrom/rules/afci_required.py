@@ -48,7 +48,7 @@ RULE = Rule(
     severity=Severity.ERROR,
     title="a circuit of a dwelling has no arc-fault protection",
     why=(
-        "Most house fires that start in wiring start at a bad joint or a nailed cable, with a current too "
+        "Many house fires that start in wiring start at a bad joint or a nailed cable, with a current too "
         "small for a breaker. An arc-fault device hears the arc."
     ),
     clause="210.12",

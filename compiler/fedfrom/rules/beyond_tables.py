@@ -75,7 +75,7 @@ RULE = Rule(
     id="beyond-tables",
     severity=Severity.NOT_CHECKED,
     title="something lies beyond the tables, so it is neither chosen nor computed",
-    why="A value read past the end of a table would look like a result; it says what is missing instead.",
+    why="A value read past the end of a table would look like a result, so what is missing is said instead.",
     clause="Chapter 9 Table 9",
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }

@@ -10,7 +10,10 @@ RULE = Rule(
     id="fault-not-computed",
     severity=Severity.NOT_CHECKED,
     title="the fault current somewhere is not known for want of a fact",
-    why="Ratings below are not checked until the fact is there.",
+    why=(
+        "Every short-circuit rating rests on it. Gear that is ordered without it is ordered blind, so no rating "
+        "below is called sufficient until the fact is there."
+    ),
     clause="110.9",
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }

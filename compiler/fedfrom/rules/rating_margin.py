@@ -37,7 +37,7 @@ RULE = Rule(
     id="rating-margin",
     severity=Severity.NOTE,
     title="the fault current is close to the rating of the gear",
-    why="A rating with little margin is passed when the utility changes its transformer.",
+    why="A rating with little margin is too low on the day the utility puts in a larger transformer.",
     clause="practice",
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }

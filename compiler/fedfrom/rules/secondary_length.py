@@ -74,7 +74,10 @@ RULE = Rule(
     id="secondary-length",
     severity=Severity.ERROR,
     title="transformer secondary conductors are too long or too small",
-    why="Up to the first device on the load side they have none; the primary device does not see their overload.",
+    why=(
+        "Up to the first device on the load side nothing protects them: the primary device does not see their "
+        "overload. Only their length, size and end keep a fault in them harmless."
+    ),
     clause="240.21(C)",
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }

@@ -35,7 +35,10 @@ RULE = Rule(
     id="service-neutral",
     severity=Severity.ERROR,
     title="a grounded service comes in without its neutral",
-    why=("The grounded conductor is the way back for every ground fault in the building. Without it no breaker trips."),
+    why=(
+        "The grounded conductor is the way back for every ground fault in the building. Without it the current "
+        "has to find its way through the earth, and no breaker trips."
+    ),
     clause="250.24(C)",
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }

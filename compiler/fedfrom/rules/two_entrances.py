@@ -82,7 +82,7 @@ RULE = Rule(
     title="large gear has a working space with one way out",
     why=(
         "An arc in the middle of a long board cuts the only way out. From 1200 A and over 6 ft there is one "
-        "at each end."
+        "at each end; the service disconnects of a room count together."
     ),
     clause="110.26(C)(2)",
     bad="""fedfrom 1

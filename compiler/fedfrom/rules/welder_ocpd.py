@@ -46,7 +46,11 @@ RULE = Rule(
     id="welder-ocpd",
     severity=Severity.ERROR,
     title="the device of a welder circuit is above its limit",
-    why="A welder may be protected at twice its rated primary current (arc) or three times (resistance), no more.",
+    why=(
+        "A welder draws great currents for short times, so its device may be larger than that of another load: "
+        "twice the rated primary current for an arc welder, three times for a resistance welder. Above that a "
+        "fault inside it burns on."
+    ),
     clause="630.12(A)",
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }

@@ -42,7 +42,7 @@ RULE = Rule(
     title="the primary device of a transformer may trip when it is switched on",
     why=(
         "For a tenth of a second a transformer draws about twelve times its current. A device that is too "
-        "tight trips on it, mostly at night after an outage."
+        "tight trips on it."
     ),
     clause="practice",
     bad="""fedfrom 1

@@ -176,6 +176,19 @@ def test_comparison_shows_choices_and_misfits_in_full_and_the_rest_in_a_line() -
     assert "A panelboard would fit if the mains were 1200 A or less." in pinned.near
 
 
+def test_comparison_says_no_where_a_class_has_no_such_thing() -> None:
+    """Access and large devices: what a class counts as large is its own, and front only is no for front and rear."""
+    text = PROGRAM.replace("EDITION", "NEC 2023").replace("FAULT", "fault 20 kA at service point, X/R 5")
+    text = text.replace("switchboard MSB", "gear MSB").replace("    spare    100 A 3-pole x 1\n", LARGE)
+    view = comparison(compile_text(text.replace("SERIES", ""))[0])
+    rows = {row[0]: row[1:] for row in view.choices[0].rows}
+    assert rows["Access: front and rear"] == ("no, front only", "no, front only", "yes")
+    assert rows["Large branch devices"] == ("no, 5 here, 2 go*", "yes, 2 here, 5 go*", "yes, 2 here")
+
+
+LARGE = "    access front and rear\n    spare 400 A 3-pole x 2\n    spare 100 A 3-pole x 2\n"
+
+
 @pytest.mark.parametrize("standing", ["published bound", "planning limit, makers differ"])
 def test_every_limit_says_what_it_stands_on(standing: str) -> None:
     lines = [line for line in retrofit().limits if line.standing == standing]

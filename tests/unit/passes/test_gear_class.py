@@ -66,8 +66,8 @@ def test_a_small_plain_panel_is_a_load_center() -> None:
 @pytest.mark.parametrize(
     ("fields", "expected", "words"),
     [
-        ({"main": device(400)}, "panelboard", "At 400 A the mains"),
-        ({"main": device(1600)}, "switchboard", "At 1600 A the mains"),
+        ({"main": device(400)}, "panelboard", "The mains are 400 A"),
+        ({"main": device(1600)}, "switchboard", "The mains are 1600 A"),
         ({"main": device(225), "voltage": "480Y/277 V"}, "panelboard", "480Y/277 V is above the 240 V"),
         ({"main": device(225), "facts": [METERING]}, "switchboard", "current transformers"),
         ({"main": device(225, options=("drawout",))}, "switchboard", "drawn out are asked for (the main)"),
@@ -121,7 +121,7 @@ def test_the_hardest_fact_comes_first() -> None:
     place = fact("place", {"where": "indoor"}, environment={"where": ("washdown",)})
     result = decision(main=device(1600), facts=[place, fact("metering", {"kind": "utility"})])
     panelboard = next(verdict for verdict in result.verdicts if verdict.gear_class == "panelboard")
-    assert panelboard.reasons[0].startswith("At 1600 A the mains")
+    assert panelboard.reasons[0].startswith("The mains are 1600 A")
     assert panelboard.reasons[1].startswith("The utility's current transformers")
 
 

@@ -13,6 +13,8 @@ from fedfrom.rules.registry import Design
 
 PLANNING_MARK = "*"
 # Criteria whose limit is a list to choose from, not a largest value.
+# What counts as a large device is another size in each class, so the number stands in the cell.
+COUNTED_BY_CLASS = frozenset({"large_devices"})
 ONE_OF = frozenset({"enclosure", "device_mounting", "access", "mounting"})
 
 
@@ -116,7 +118,8 @@ def _rows(gear: GearResult) -> Iterator[tuple[str, ...]]:
     labels: dict[str, str] = {}
     for verdict in gear.verdicts:
         for entry in verdict.measures:
-            labels.setdefault(_row_of(entry), f"{entry.label}: {entry.value}" if entry.value else entry.label)
+            shown = entry.value if entry.criterion not in COUNTED_BY_CLASS else ""
+            labels.setdefault(_row_of(entry), f"{entry.label}: {shown}" if shown else entry.label)
     for criterion, label in labels.items():
         yield (label, *(_cell(entries.get(criterion)) for entries in held))
     yield ("Outcome", *(_outcome(gear, verdict) for verdict in gear.verdicts))
@@ -132,7 +135,13 @@ def _cell(entry: ClassMeasure | None) -> str:
     mark = PLANNING_MARK if entry.severity == "warning" else ""
     bare = not entry.limit or entry.limit.startswith("0 ")
     if _row_of(entry) in ONE_OF:
-        return f"yes{mark}" if entry.kept or bare else f"no, {entry.limit} only{mark}"
+        if entry.kept:
+            return f"yes{mark}"
+        return f"no{mark}" if bare else f"no, {entry.limit} only{mark}"
+    if entry.criterion in COUNTED_BY_CLASS:
+        return f"{'yes' if entry.kept else 'no'}, {entry.value} here" + (
+            f", {entry.limit} go{mark}" if not bare else ""
+        )
     if entry.kept:
         return f"yes{mark}" if bare else f"yes, to {entry.limit}{mark}"
     return f"no{mark}" if bare else f"no, stops at {entry.limit}{mark}"
@@ -151,10 +160,19 @@ def _brief(gear: GearResult) -> Brief:
             break
         if verdict.fits:
             lighter.append(verdict.gear_class)
+    ahead = [verdict for verdict in gear.verdicts[: _place(gear)] if not verdict.fits]
     remark = f"a {lighter[0]} would fit too" if lighter else "no lighter class fits"
+    if ahead and not lighter:
+        reason = ahead[-1].reasons[0].removesuffix(".")
+        remark = f"no lighter class fits: {reason[:1].lower()}{reason[1:]}"
     if gear.gear_class == gear.verdicts[0].gear_class:
         remark = "the lightest class"
     return Brief(gear.tag, gear.title, gear.gear_class, remark)
+
+
+def _place(gear: GearResult) -> int:
+    """Where the class of gear stands in the order of classes, the lightest first."""
+    return next(index for index, verdict in enumerate(gear.verdicts) if verdict.gear_class == gear.gear_class)
 
 
 def _limits(gear: Sequence[GearResult]) -> Iterator[LimitLine]:
