@@ -5,7 +5,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
 from fedfrom.drawing.captions import name_text, system_text
@@ -24,24 +24,32 @@ from fedfrom.drawing.riser_grid import (
     Seat,
     band_height,
     columns,
-    partition,
+    list_depth,
+    list_height,
     rows_on,
     tracks,
 )
+from fedfrom.drawing.riser_parts import (
+    LABEL_WIDTH,
+    callout_of,
+    callout_widths,
+    links_among,
+    parts_of,
+    too_deep,
+)
 from fedfrom.drawing.riser_plan import Riser, RiserPlan, Twig, plan_risers
 from fedfrom.drawing.scene import Drawing, Group, Point, Polyline, Shape
-from fedfrom.drawing.shapes import label, line, rectangle, text_block, widest
+from fedfrom.drawing.shapes import bounds, label, line, rectangle, text_block, union, widest
 from fedfrom.drawing.sheet_set import Body, framed, piece
-from fedfrom.drawing.style import FRAME_THIN, REFERENCE, TEXT, pen
+from fedfrom.drawing.style import FRAME_THIN, REFERENCE, TEXT, pen, up
 from fedfrom.drawing.symbols import dot
 from fedfrom.drawing.words import words
 from fedfrom.graph.network import Network
 from fedfrom.model.items import Model, Status
-from fedfrom.results.notation import amperes_text, conductor_lines, length_text
+from fedfrom.results.notation import amperes_text
 from fedfrom.results.types import Results
 
 FIRST_SHEET = 501
-LABEL_WIDTH = 1.60
 
 
 def riser_diagram(results: Results, network: Network, model: Model) -> Drawing:
@@ -52,7 +60,11 @@ def riser_diagram(results: Results, network: Network, model: Model) -> Drawing:
         return Drawing("riser", title, ())
     paper = paper_named(results.project.sheet_size)
     lines = {key: _box_lines(plan.drawn.parts[key], plan, results, network) for key in _every_key(plan)}
-    parts = _parts(plan, lines, paper)
+    heads: set[str] = set()
+    while deep := too_deep(plan, lines, paper) - heads:
+        heads |= deep
+        plan = plan_risers(results, network, model, heads) or plan
+    parts = parts_of(plan, lines, paper)
     numbers = [f"E-{FIRST_SHEET + index}" for index in range(len(parts))]
     home = {
         riser.head.key: number
@@ -62,7 +74,7 @@ def riser_diagram(results: Results, network: Network, model: Model) -> Drawing:
     }
     bodies = []
     for index, (number, (floors, risers)) in enumerate(zip(numbers, parts, strict=True)):
-        shown = _Sheet(plan, floors, risers, lines, home).shapes()
+        shown = _Sheet(plan, floors, risers, lines, home, paper.room[0]).shapes()
         grown = _grown(paper, shown[1], shown[2])
         left, top, right, bottom = grown.area
         at = (round((left + right - shown[1]) / 2, 2), round((top + bottom - shown[2]) / 2, 2))
@@ -115,62 +127,6 @@ def _rating(tag: str, results: Results, network: Network) -> str:
     return volts
 
 
-def _callout(run: Run) -> tuple[str, str]:
-    """The words at a feeder to another storey: conductors above the line; raceway and length below."""
-    length = length_text(run.length_ft) if run.length_ft is not None else "LENGTH NOT KNOWN"
-    if run.conductors is None:
-        return "CONDUCTORS NOT KNOWN", length
-    lines = list(conductor_lines(run.conductors))
-    raceway = [lines.pop()] if run.conductors.raceway_size else []
-    return " ".join(lines), ", ".join([*raceway, length])
-
-
-def _parts(
-    plan: RiserPlan, lines: Mapping[str, tuple[str, ...]], paper: Paper
-) -> list[tuple[list[Floor], list[Riser]]]:
-    """Which storeys and risers stand on which sheet."""
-    width, height = paper.room
-    bands: list[list[Riser]] = []
-    for riser in plan.risers:
-        if bands and _width([*bands[-1], riser], lines, plan) <= width:
-            bands[-1].append(riser)
-        else:
-            bands.append([riser])
-    found = []
-    for risers in bands:
-        used = {riser.floor for riser in risers} | {floor for riser in risers for floor, _, _ in riser.served}
-        heights = [
-            (floor, band_height(rows_on(floor.name, risers), _most_tracks(floor.name, risers, plan)))
-            for floor in plan.floors
-            if floor.name in used
-        ]
-        found += [(floors, _on(floors, risers)) for floors in partition(heights, height)]
-    return found
-
-
-def _most_tracks(floor: str, risers: Sequence[Riser], plan: RiserPlan) -> int:
-    heads = {riser.head.key for riser in risers if riser.floor == floor}
-    return sum(1 for run in plan.links if run.target in heads)
-
-
-def _on(floors: Sequence[Floor], risers: Sequence[Riser]) -> list[Riser]:
-    names = {floor.name for floor in floors}
-    return [riser for riser in risers if riser.floor in names or any(floor in names for floor, _, _ in riser.served)]
-
-
-def _width(risers: Sequence[Riser], lines: Mapping[str, tuple[str, ...]], plan: RiserPlan) -> float:
-    return LABEL_WIDTH + columns(risers, lines, _links(risers, plan), _callouts(risers))[-1].right
-
-
-def _links(risers: Sequence[Riser], plan: RiserPlan) -> list[Run]:
-    heads = {riser.head.key for riser in risers}
-    return [run for run in plan.links if run.source in heads and run.target in heads]
-
-
-def _callouts(risers: Sequence[Riser]) -> dict[str, float]:
-    return {run.id: widest(_callout(run)) for riser in risers for _, run, _ in riser.served}
-
-
 @dataclass(slots=True)
 class _Tap:
     """A feeder's end at another storey: the run, y and x where it ends; `box` it ends at a box, not in the channel."""
@@ -186,16 +142,17 @@ class _Sheet:
 
     def __init__(
         self, plan: RiserPlan, floors: Sequence[Floor], risers: Sequence[Riser], lines: Mapping[str, tuple[str, ...]],
-        home: Mapping[str, str],
+        home: Mapping[str, str], room: float,
     ) -> None:  # fmt: skip
         self.plan = plan
         self.floors = list(floors)
         self.names = {floor.name for floor in floors}
         self.risers = list(risers)
         self.home = home
+        self.room = room
         self.lines = dict(lines)
         here = {riser.head.key for riser in risers if riser.floor in self.names}
-        self.links = [run for run in _links(risers, plan) if run.source in here and run.target in here]
+        self.links = [run for run in links_among(risers, plan) if run.source in here and run.target in here]
         drawn = {run.id for run in self.links}
         for riser in risers:
             missing = [run for run in plan.links if run.target == riser.head.key and run.id not in drawn]
@@ -204,7 +161,7 @@ class _Sheet:
                 self.lines[riser.head.key] = (self.lines[riser.head.key][0], f"FROM {names}")
             elif riser.head.key not in here:
                 self.lines[riser.head.key] = (self.lines[riser.head.key][0], f"SEE {home.get(riser.head.key, '')}")
-        self.columns = columns(self.risers, self.lines, self.links, _callouts(self.risers))
+        self.columns = columns(self.risers, self.lines, self.links, callout_widths(self.risers))
         for column in self.columns:
             self._shift(column, LABEL_WIDTH)
         self.seats: dict[str, Seat] = {}
@@ -232,7 +189,8 @@ class _Sheet:
             self._box(seat)
         for column in self.columns:
             self._lanes(column)
-        return self.out, width, height
+        below = self._feeders(height + 0.35)
+        return self.out, max(width, union(bounds(shape) for shape in self.out)[2]), height + below
 
     def _ports(self) -> None:
         """Where wires of the channel meet the lower edge of a head: entries, then exits, from its right end."""
@@ -247,6 +205,26 @@ class _Sheet:
                 if run.target == key:
                     self.entries[run.id] = x
                     x = round(x - LANE, 6)
+
+    def _feeders(self, top: float) -> float:
+        """The list of feeders between risers, whose lines have no room for words. Returns the height that it takes."""
+        here = {column.riser.head.key for column in self.columns if column.riser.floor in self.names}
+        rows = [self._feeder(run, here) for run in self.plan.links if run.source in here or run.target in here]
+        if not rows:
+            return 0.0
+        deep = list_depth(len(rows), self.room)
+        wide = up(widest(rows, TEXT) + 0.40)
+        self.out.append(label(words("riser")["feeders"], (0.05, top + TEXT), TEXT, True))
+        for start in range(0, len(rows), deep):
+            x = 0.05 + wide * (start // deep)
+            self.out.extend(text_block(rows[start : start + deep], x, top + 0.22))
+        return round(0.35 + list_height(len(rows), self.room), 6)
+
+    def _feeder(self, run: Run, here: Collection[str]) -> str:
+        """ "MSB TO ATS-1 (E-502): 4-3/0 AWG …"; the sheet where an end stands on another one."""
+        ends = [key if key in here else f"{key} ({self.home.get(key, '')})" for key in (run.source, run.target)]
+        what = "" if run.plain else ": " + ", ".join(callout_of(run))
+        return f"{' TO '.join(ends)}{what}"
 
     def _crosses(self, run: Run) -> bool:
         return self.plan.places[run.source].name != self.plan.places[run.target].name
@@ -371,7 +349,7 @@ class _Sheet:
             points.append(self._under(tap.run.target, tap.x))
         self._link(tap.run, points)
         if tap.box:
-            above, below = _callout(tap.run)
+            above, below = callout_of(tap.run)
             at = round(tap.x - 0.12, 6)
             self.out.append(label(above, (at, tap.y - 0.05), TEXT, anchor="end"))
             self.out.append(label(below, (at, tap.y + 0.05 + TEXT), TEXT, anchor="end"))

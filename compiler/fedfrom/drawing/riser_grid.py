@@ -9,7 +9,7 @@ from fedfrom.drawing.floors import Floor
 from fedfrom.drawing.outline import Run
 from fedfrom.drawing.riser_plan import Riser, Twig
 from fedfrom.drawing.shapes import widest
-from fedfrom.drawing.style import TEXT, up
+from fedfrom.drawing.style import LINE_PITCH, TEXT, up
 
 ROW = 0.60
 BOX = 0.42
@@ -19,6 +19,8 @@ GAP = 0.40
 PAD = 0.20
 GHOST_FLOOR = 0.90
 INSET = 0.10
+LIST_COLUMN = 6.5
+"""What a column of the list of feeders takes at most, with ordinary tags, inches."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,6 +129,16 @@ def tracks(spans: Sequence[tuple[str, float, float]]) -> tuple[dict[str, int], i
 def band_height(rows: int, channel: int) -> float:
     """The height of a storey's band, inches."""
     return up(PAD + rows * ROW + (TRACK * channel + 0.10 if channel else 0.05))
+
+
+def list_depth(count: int, room: float) -> int:
+    """How many lines deep a list of so many feeders is on a sheet of so much room: one to three columns."""
+    return -(-count // max(1, min(3, -(-count // 4), int(room / LIST_COLUMN))))
+
+
+def list_height(count: int, room: float) -> float:
+    """The height of that list, its heading with it, inches."""
+    return round(0.30 + LINE_PITCH * list_depth(count, room), 4)
 
 
 def partition(heights: Sequence[tuple[Floor, float]], room: float) -> list[list[Floor]]:

@@ -6,7 +6,7 @@ small tree from left to right.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from fedfrom.drawing.floors import Floor, floors_of
@@ -51,14 +51,17 @@ class RiserPlan:
     drawn: Outline
 
 
-def plan_risers(results: Results, network: Network, model: Model) -> RiserPlan | None:
-    """The plan, None where fewer than two storeys are known: then there is nothing to draw."""
+def plan_risers(results: Results, network: Network, model: Model, heads: Collection[str] = ()) -> RiserPlan | None:
+    """The plan, None where fewer than two storeys are known: then there is nothing to draw.
+
+    `heads` start risers of their own in any case.
+    """
     drawn = outline(results, network)
     places = floors_of(network, model)
     tags = [key for key, part in drawn.parts.items() if key in network.nodes and part.kind in SHOWN]
     if len({places[tag].name for tag in tags if places[tag].height > -1000.0}) < 2:
         return None
-    builder = _Builder(drawn, places, tags)
+    builder = _Builder(drawn, places, tags, heads)
     risers, links = builder.build()
     floors: dict[str, Floor] = {}
     for tag in tags:
@@ -70,12 +73,14 @@ def plan_risers(results: Results, network: Network, model: Model) -> RiserPlan |
 class _Builder:
     """Sorts every thing into the riser of the head that it hangs on."""
 
-    def __init__(self, drawn: Outline, places: Mapping[str, Floor], tags: Sequence[str]) -> None:
+    def __init__(
+        self, drawn: Outline, places: Mapping[str, Floor], tags: Sequence[str], heads: Collection[str]
+    ) -> None:
         self.drawn = drawn
         self.places = places
         self.tags = tags
         self.known = set(tags)
-        self.heads = self._heads()
+        self.heads = self._heads(heads)
         self.used: set[str] = set()
 
     def build(self) -> tuple[list[Riser], list[Run]]:
@@ -86,9 +91,10 @@ class _Builder:
         links = [run for tag in self.tags for run in self._inputs(tag) if tag in heads and run.source in heads]
         return risers, links
 
-    def _heads(self) -> set[str]:
-        """What feeds other storeys, what has no supply or several, and what these hang on."""
+    def _heads(self, chosen: Collection[str]) -> set[str]:
+        """Those chosen, what feeds other storeys, what has no supply or several, and what these hang on."""
         heads = {tag for tag in self.tags if len(self._inputs(tag)) != 1 or any(map(self._crosses, self._own(tag)))}
+        heads |= set(chosen) & self.known
         pending = sorted(heads)
         while pending:
             for run in self._inputs(pending.pop()):
