@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from pathlib import Path
 
 import pytest
@@ -77,3 +78,16 @@ def test_an_approximate_drop_would_be_found_out() -> None:
         to_neutral = run.volts / (math.sqrt(3) if run.phases == 3 else 2)
         worst = max(worst, abs(received - (1 - lost[key] / to_neutral)))
     assert worst > 100 * AGREE
+
+
+@pytest.mark.parametrize("name", SAMPLES)
+def test_no_line_of_a_calculation_is_empty_or_nothing(name: str) -> None:
+    """Every value says where it is from, and no line tells 0 A of a load, None or nan."""
+    odd = re.compile(r"\b(None|nan|inf)\b|(?<![\d.,])0(\.0)? A\b")
+    for subject, found in design_of(SPECS / name).results.derivations.items():
+        lines = [found.value, found.rounding, *(f"{entry.name} {entry.value}" for entry in found.inputs)]
+        lines += [f"{step.formula} {step.numbers} {step.result}" for step in found.steps]
+        lines += [f"{rejected.option} {rejected.reason}" for rejected in found.rejected]
+        assert not [line for line in lines if odd.search(line)], subject
+        assert found.value, subject
+        assert found.clause or any(step.clause for step in found.steps), subject

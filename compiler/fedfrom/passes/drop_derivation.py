@@ -44,8 +44,9 @@ def _inputs(run: Run, length: tuple[Origin, Span | None], load_source: str) -> t
     stated = wires.origins.get("impedance")
     r, x = wires.r_ohm_per_kft or 0, wires.x_ohm_per_kft or 0
     source = "as stated for the conductors" if stated is Origin.WRITTEN else f"{TABLE_9}, {_column(run)}"
+    carries = "load current" if run.current_a > 0 else "load current: it carries none in any state computed"
     return (
-        Input("I", "load current", f"{run.current_a:.2f} A", source=load_source),
+        Input("I", carries, f"{run.current_a:.2f} A", source=load_source if run.current_a > 0 else ""),
         Input("L", "length, one way", f"{run.length_ft:g} ft", *length),
         Input("R", "resistance of one conductor at 75 C", f"{r:g} ohm per 1000 ft", source=source),
         Input("X", "reactance of one conductor", f"{x:g} ohm per 1000 ft", source=source),

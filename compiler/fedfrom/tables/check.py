@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 import tomllib
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 
 STATUSES = ("checked", "one source", "from memory", "common practice")
 # A numeric column ends in its unit; the side file lists the plain numbers (counts, factors) in `plain`.
+ADDRESS = re.compile(r"https?:|\bwww\.", re.IGNORECASE)
 UNITS = (
     *("a", "v", "va", "kva", "kw", "ka", "c", "f", "ft", "in", "in2", "cmil", "kcmil", "percent", "pct", "hp", "ohm"),
     *("s", "hz", "mva", "ft2", "min", "kft", "load", "kv", "lb", "w", "days", "months"),
@@ -31,7 +33,16 @@ def check_folder(folder: str) -> tuple[str, ...]:
     for name in names:
         if name in described:
             problems += [f"{folder}/{name}: {problem}" for problem in _check_table(folder, name, side[name])]
-    return tuple(problems)
+            if side["edition"]:
+                lacking = [key for key in ("standard", "table") if not side[name].get(key)]
+                problems += [f"{folder}/{name}: its {key} is not stated" for key in lacking]
+    return (*problems, *_addresses(folder))
+
+
+def _addresses(folder: str) -> list[str]:
+    """Sources are named by publication, edition and clause, never by an address."""
+    texts = {e.name: e.read_text(encoding="utf-8") for e in _folder(folder).iterdir() if e.is_file()}
+    return [f"{folder}/{name}: holds an address" for name in sorted(texts) if ADDRESS.search(texts[name])]
 
 
 def _check_table(folder: str, name: str, entry: dict[str, object]) -> list[str]:

@@ -2,6 +2,7 @@
 
 import tomllib
 from importlib.resources import files
+from pathlib import Path
 
 import pytest
 
@@ -73,3 +74,24 @@ def test_every_word_of_the_language_has_a_row(words: str, table: str, column: st
     known = {row[column] for row in load_edition("NEC 2023").rows(table)}
     lists = tomllib.loads((files("fedfrom.grammar") / "vocabulary" / "lists.toml").read_text(encoding="utf-8"))["list"]
     assert set(lists[words]["words"]) <= known
+
+
+def test_the_check_sees_an_address_and_a_standard_left_out(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
+    folder = tmp_path / "made"
+    folder.mkdir()
+    side = 'edition = "2023"\n[sizes]\nstatus = "checked"\ncolumns = ["size_a"]\nrising = ["size_a"]\n'
+    (folder / "tables.toml").write_text(side + 'note = "https://example.invalid"\n', encoding="utf-8")
+    (folder / "sizes.csv").write_text("size_a\n20\n15\n", encoding="utf-8")
+    monkeypatch.setattr("fedfrom.tables.check.files", lambda _: tmp_path)
+    assert check_folder("made") == (
+        "made/sizes: row 3: size_a falls",
+        "made/sizes: its standard is not stated",
+        "made/sizes: its table is not stated",
+        "made/tables.toml: holds an address",
+    )
+
+
+def test_temperature_of_the_greatest_fault_is_a_stated_practice() -> None:
+    rows = {row["key"]: row for row in load_edition("NEC 2023").rows("fault_assumptions")}
+    assert (rows["greatest_fault_c"]["value"], rows["greatest_fault_c"]["status"]) == ("20", "from memory")
+    assert "IEC 60909-0" in rows["greatest_fault_c"]["note"]
