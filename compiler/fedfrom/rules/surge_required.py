@@ -5,15 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
-from fedfrom.graph.walk import below
+from fedfrom.graph.walk import below, outgoing_edges
 from fedfrom.model.items import Item, Status
 from fedfrom.results.types import GearResult
 from fedfrom.rules import reach
 from fedfrom.rules.ats_class import classes_of_gear
+from fedfrom.rules.placed_loads import occupancy_of
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
 BOARDS = ("panelboard", "switchboard")
+SLEEPING = {"dormitory": "dormitory units", "hotel_motel": "guest rooms"}  # 230.67(A) since 2023 (from memory)
 FOR_ELEVATORS = ("emergency", "legally required", "critical operations")  # 620.51(E)
 
 
@@ -48,10 +50,20 @@ def _reasons(design: Design, item: Item, gear: GearResult, system_class: str) ->
         yield "serves a dwelling unit", "215.18"
     if gear.service_equipment and design.edition.year >= 2020 and _unprotected_dwelling(design, item.tag):
         yield "is the service of dwelling units", "230.67"
+    sleeping = SLEEPING.get(occupancy_of(design), "")
+    if gear.service_equipment and design.edition.year >= 2023 and sleeping and not _protected_below(design, item.tag):
+        yield f"is the service of {sleeping}", "230.67"
 
 
 def _has_surge_device(item: Item) -> bool:
     return item.facts.first("surge device") is not None
+
+
+def _protected_below(design: Design, service: str) -> bool:
+    """Whether gear at the next level has the surge device (230.67 exception): all that the service feeds directly."""
+    nearest = [edge.target for edge in outgoing_edges(design.network, service)]
+    boards = [design.model.items[tag] for tag in nearest if tag in design.results.gear]
+    return bool(boards) and all(_has_surge_device(board) for board in boards)
 
 
 def _unprotected_dwelling(design: Design, service: str) -> bool:
@@ -63,6 +75,7 @@ def _unprotected_dwelling(design: Design, service: str) -> bool:
 def _applies(design: Design) -> bool:
     return (
         reach.dwellings(design)
+        or occupancy_of(design) in SLEEPING
         or reach.kinds("fire pump controller")(design)
         or reach.loads_of("elevator")(design)
         or reach.system_classes("emergency")(design)

@@ -183,7 +183,7 @@ def test_comparison_says_no_where_a_class_has_no_such_thing() -> None:
     view = comparison(compile_text(text.replace("SERIES", ""))[0])
     rows = {row[0]: row[1:] for row in view.choices[0].rows}
     assert rows["Access: front and rear"] == ("no, front only", "no, front only", "yes")
-    assert rows["Large branch devices"] == ("no, 5 here, 2 go*", "yes, 2 here, 5 go*", "yes, 2 here")
+    assert rows["Large branch devices"] == ("no, 5 here, 2 fit*", "yes, 2 here, 5 fit*", "yes, 2 here")
 
 
 LARGE = "    access front and rear\n    spare 400 A 3-pole x 2\n    spare 100 A 3-pole x 2\n"

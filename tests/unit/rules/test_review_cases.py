@@ -345,3 +345,18 @@ def test_a_far_door_needs_no_panic_hardware(length: int, wall: str, count: int) 
     gear = "switchboard SB1 {\n    fed from UT, 20 ft\n    main breaker 800 A\n    place R1, west wall\n}\n"
     doors = [f"door 3 ft, swings in{wall}"]
     assert len(found("panic-hardware", in_room(f"{length} ft x 12 ft", doors, gear))) == count
+
+
+@pytest.mark.parametrize(
+    ("edition", "more", "count"),
+    [
+        # source: NEC 2023, 230.67(A): dormitory units and guest rooms too (from memory)
+        ("NEC 2023", "occupancy dormitory", 1),
+        ("NEC 2023", "occupancy office", 0),
+        ("NEC 2020", "occupancy dormitory", 0),
+    ],
+)
+def test_surge_protection_of_dormitories(edition: str, more: str, count: int) -> None:
+    text = PLAIN.replace("    LINE\n", "").replace("{ code NEC 2023 }", f"{{ code {edition}, {more} }}")
+    assert len(found("surge-required", text)) == count
+    assert found("surge-required", text.replace("main     breaker", "surge device 100 kA\n    main     breaker")) == []

@@ -140,7 +140,7 @@ def _cell(entry: ClassMeasure | None) -> str:
         return f"no{mark}" if bare else f"no, {entry.limit} only{mark}"
     if entry.criterion in COUNTED_BY_CLASS:
         return f"{'yes' if entry.kept else 'no'}, {entry.value} here" + (
-            f", {entry.limit} go{mark}" if not bare else ""
+            f", {entry.limit} fit{mark}" if not bare else ""
         )
     if entry.kept:
         return f"yes{mark}" if bare else f"yes, to {entry.limit}{mark}"
