@@ -166,6 +166,7 @@ def branch_request(
         fuse=is_fused(device),
         next_size_up=need.next_size_up,
         device_may_exceed=need.device_may_exceed,
+        ground_device_a=need.ground_device_a,
         nonlinear=load is not None and load.facts.first("nonlinear") is not None,
         sharing=whole(load.facts.first("current-carrying")) or 0 if load is not None else 0,
         least_size=_least_size(work, row, settings.material.value),

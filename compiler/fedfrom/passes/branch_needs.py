@@ -28,6 +28,7 @@ COMPRESSOR_CEILING_PCT = 225.0  # NEC 440.22(A): where the compressor would not 
 class BranchNeed:
     """`device_a`: the rating to choose (already standard), None where it is not known; `device_limit_a` the greatest
     that the governing article allows, None for general loads. `terminal_a` and `carried_a` as in `ConductorRequest`.
+    `ground_device_a`: what the equipment grounding conductor is sized by, where that is not the device itself.
     `missing`: the fact that is needed where something is None.
     """
 
@@ -40,6 +41,7 @@ class BranchNeed:
     steps: tuple[Step, ...] = ()
     clause: str = ""
     missing: str = ""
+    ground_device_a: float | None = None
 
 
 def branch_need(edition: Edition, row: CircuitResult, load: Load | None, volts: float, phases: int) -> BranchNeed:
@@ -103,6 +105,8 @@ def _motor(
         share, clause = duty, "430.22(E)"
         basis = amount(load.facts.first("nameplate"), Dimension.CURRENT) or current
     ampacity = motors.motor_conductor(basis, share)
+    if motor_device_kind(load) == "instantaneous_trip":
+        return _instantaneous(edition, load, phases, current, ampacity, edition.clause(clause))
     percent = lookup.motor_device_pct(edition, motor_type(load, phases), motor_device_kind(load))
     ratings = lookup.standard_ratings(edition, "fuse" if fused else "breaker")
     device = None if percent is None else motors.motor_device(current, percent, ratings)
@@ -118,6 +122,37 @@ def _motor(
         ),
     )
     return BranchNeed(device, device, ampacity, ampacity, True, steps=steps, clause=clause)
+
+
+def _instantaneous(
+    edition: Edition, load: Load | None, phases: int, current: float, ampacity: float, clause: str
+) -> BranchNeed:
+    """A breaker with an instantaneous trip only: its rating carries the motor, its trip is set by the table, and the
+    ground is sized by the time-delay fuse that the table would give (430.52(C)(3), 430.110(A), 250.122(D)(2))."""
+    ratings = lookup.standard_ratings(edition, "breaker")
+    share = lookup.rule_value(edition, "motor_rules", "motor_disconnect") / 100
+    device = next_standard_rating(max(share * current, 15.0), ratings)
+    fuse_pct = lookup.motor_device_pct(edition, motor_type(load, phases), "dual_element_fuse")
+    fuses = lookup.standard_ratings(edition, "fuse")
+    ground = None if fuse_pct is None else motors.motor_device(current, fuse_pct, fuses)
+    trip = instantaneous_trip_a(edition, load, phases, current)
+    steps = (
+        Step("I = 1.25 FLC", f"1.25 x {current:g} A", amperes_text(ampacity), clause),
+        Step(
+            f"rating of the breaker at least {share:g} FLC",
+            f"{share:g} x {current:g} A",
+            amperes_text(device),
+            edition.clause("430.110(A)"),
+        ),
+        Step("its trip set not over k FLC", "Table 430.52", amperes_text(trip), edition.clause("430.52(C)(3)")),
+    )
+    return BranchNeed(device, None, ampacity, ampacity, True, steps=steps, clause="430.22", ground_device_a=ground)
+
+
+def instantaneous_trip_a(edition: Edition, load: Load | None, phases: int, current: float) -> float | None:
+    """The greatest setting in A of an instantaneous trip that alone protects a motor (NEC 430.52(C)(3))."""
+    percent = lookup.motor_device_pct(edition, motor_type(load, phases), "instantaneous_trip")
+    return None if percent is None else current * percent / 100
 
 
 def _nameplate(edition: Edition, row: CircuitResult, fused: bool) -> BranchNeed:

@@ -1,4 +1,5 @@
-"""What a motor circuit needs beyond its device and conductors: the overload setting, the leads of a wye-delta start."""
+"""What a motor circuit needs beyond its device and conductors: the overload setting, the setting of an
+instantaneous trip, the leads of a wye-delta start."""
 
 from __future__ import annotations
 
@@ -7,6 +8,7 @@ from collections.abc import Iterator
 from fedfrom.formulas.motors import motor_conductor, overload_setting
 from fedfrom.model.fact_reading import amount, words
 from fedfrom.model.items import Load, Origin
+from fedfrom.passes.branch_needs import instantaneous_trip_a, motor_device_kind
 from fedfrom.quantity import Dimension
 from fedfrom.results.derivation import Derivation, Input, Step
 from fedfrom.results.notation import amperes_text
@@ -25,6 +27,8 @@ def motor_notes(edition: Edition, row: CircuitResult, load: Load | None) -> Iter
     if nameplate_a is not None:
         factor = amount(load.facts.first("service factor"), Dimension.NUMBER)
         yield _overload(edition, row, load, nameplate_a, factor)
+    if motor_device_kind(load) == "instantaneous_trip":
+        yield _trip(edition, row, load, row.table_a)
     if "wye-delta" in " ".join(words(load.facts.first("starter"))):
         yield _leads(edition, row, load, row.table_a)
 
@@ -53,6 +57,23 @@ def _overload(
         inputs=(entry,),
         steps=(step,),
         clause=edition.clause("430.32(A)(1)"),
+        span=load.span,
+    )
+
+
+def _trip(edition: Edition, row: CircuitResult, load: Load, full_load_a: float) -> tuple[str, Derivation]:
+    """430.52(C)(3): a breaker without a thermal trip protects by the setting of its instantaneous one."""
+    setting = instantaneous_trip_a(edition, load, 3 if row.poles >= 3 else 1, full_load_a)
+    clause = edition.clause("430.52(C)(3)")
+    numbers = "" if setting is None else f"{setting / full_load_a:g} x {full_load_a:g} A"
+    return f"instantaneous trip set not over {amperes_text(setting)}", Derivation(
+        subject=f"{row.key}.trip",
+        title=f"Greatest setting of the instantaneous trip of {row.tag or row.name or row.key}",
+        value=amperes_text(setting),
+        origin=Origin.CHOSEN,
+        inputs=(Input("FLC", "full-load current", amperes_text(full_load_a), Origin.CHOSEN, load.span),),
+        steps=(Step("I trip = k FLC", numbers, amperes_text(setting), clause),),
+        clause=clause,
         span=load.span,
     )
 

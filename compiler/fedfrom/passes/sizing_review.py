@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from fedfrom.formulas.motors import motor_feeder_limit
+from fedfrom.formulas.motors import motor_device, motor_feeder_limit
 from fedfrom.graph.network import Network, StatePlan
 from fedfrom.model.items import Load, Model, Status
 from fedfrom.passes.branch_circuits import branch_request, circuit_volts
@@ -17,7 +17,7 @@ from fedfrom.passes.sizing_conductors import ConductorRequest, Option, PhaseChoi
 from fedfrom.passes.work import Work
 from fedfrom.results.types import CircuitResult, ConductorResult, FeederResult, Results
 from fedfrom.source import Span
-from fedfrom.tables import Edition
+from fedfrom.tables import Edition, lookup
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,11 +158,23 @@ def _motor_limit(work: Work, tag: str) -> float | None:
     motors = [row for row in rows if row.table_a is not None and row.device is not None]
     if not motors:
         return None
-    largest = max(motors, key=lambda row: row.device.protects_a if row.device else 0.0)
-    assert largest.device is not None
+    largest = max(motors, key=lambda row: _motor_device_a(work.edition, row))
     others = sum(row.table_a or 0.0 for row in motors if row is not largest)
     rest = sum((1.25 if row.continuous else 1.0) * (row.load_a or 0.0) for row in rows if row not in motors)
-    return motor_feeder_limit(largest.device.protects_a, others, rest + through)
+    return motor_feeder_limit(_motor_device_a(work.edition, largest), others, rest + through)
+
+
+def _motor_device_a(edition: Edition, row: CircuitResult) -> float:
+    """The device of a motor as the feeder rule takes it: an instantaneous trip as an inverse-time breaker (430.62(A),
+    exception 1)."""
+    if row.device is None or row.table_a is None:
+        return 0.0
+    if "magnetic only" not in row.device.options:
+        return row.device.protects_a
+    kind = "single_phase" if row.poles < 3 else "polyphase_other_than_wound_rotor"
+    percent = lookup.motor_device_pct(edition, kind, "inverse_time_breaker") or 0.0
+    ratings = lookup.standard_ratings(edition, "breaker")
+    return motor_device(row.table_a, percent, ratings) or row.device.protects_a
 
 
 def _rows_below(work: Work, tag: str, seen: set[str]) -> tuple[list[CircuitResult], float]:

@@ -102,3 +102,17 @@ def test_overload_and_leads(subject: str, amperes: str, note: str) -> None:
     found = example("motor-overload-and-leads")
     assert found.results.derivations[subject].value == amperes
     assert note in found.circuit(subject.rpartition(".")[0]).notes
+
+
+def test_breaker_with_an_instantaneous_trip_only() -> None:
+    """60 hp: 77 A. Rating at least 1.15 x 77 = 88.6 A: 90 A; trip not over 8 x 77 = 616 A. Ground by the time-delay
+    fuse, 1.75 x 77 = 134.8 A: 150 A, 6 AWG. The feeder: 2.5 x 77 = 192.5 A: 200 A + 14 A = 214 A, so 200 A at most."""
+    found = example("motor-circuit-protector")
+    row = found.circuit("M-1")
+    assert row.device.rating_a == 90
+    assert "instantaneous trip set not over 616 A" in row.notes
+    assert found.results.derivations["P.1.trip"].value == "616 A"
+    assert row.conductors.phase == "3"
+    assert row.conductors.ground == "6"
+    (finding,) = found.findings("motor-feeder-ocpd")
+    assert "largest motor device and the other loads: 214 A" in finding.notes
