@@ -188,9 +188,11 @@ def _grid(schedule: GearSchedule) -> Grid:
 
 
 def _table(table: Table) -> Grid:
+    from fedfrom.drawing.lettering import lettered
+
     columns = tuple(GridColumn(f"{each.head} {each.unit}".strip(), each.width, each.right) for each in table.columns)
     rows = tuple(
-        GridRow(tuple(cell_text(cell, each.digits) for cell, each in zip(row, table.columns, strict=True)))
+        GridRow(tuple(lettered(cell_text(cell, each.digits)) for cell, each in zip(row, table.columns, strict=True)))
         for row in table.rows
     )
     return Grid(table.title, columns, rows)
@@ -212,10 +214,12 @@ def _panel(schedule: PanelSchedule) -> Grid:
 
 
 def _place(place: Place) -> tuple[str, ...]:
+    from fedfrom.drawing.lettering import lettered
+
     marks = " ".join(word for word in (place.marks, place.note) if word)
     amperes = place.amperes if isinstance(place.amperes, str) else cell_text(place.amperes)
     return (
-        str(place.number), place.name, place.category, marks, amperes, cell_text(place.poles), place.device,
+        str(place.number), lettered(place.name), place.category, marks, amperes, cell_text(place.poles), place.device,
         place.conductors, cell_text(place.length_ft), cell_text(place.drop_pct, 1), cell_text(place.va),
     )  # fmt: skip
 

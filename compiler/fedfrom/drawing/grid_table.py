@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from fedfrom.drawing.lettering import measure, printable, wrap
+from fedfrom.drawing.lettering import lettered, measure, printable, wrap
 from fedfrom.drawing.scene import Shape
 from fedfrom.drawing.shapes import label, line
 from fedfrom.drawing.style import FRAME_THIN, NOTE_PITCH, NOTE_TEXT, TEXT
@@ -167,7 +167,7 @@ def _field_lines(fields: Sequence[tuple[str, str]], across: int, width: float) -
 
 
 def _field(field: tuple[str, str], width: float) -> tuple[str, ...]:
-    return wrap(printable(f"{field[0]}: {field[1]}"), width, NOTE_TEXT)
+    return wrap(lettered(f"{field[0]}: {field[1]}"), width, NOTE_TEXT)
 
 
 def draw_fields(fields: Sequence[tuple[str, str]], across: int, width: float, x: float, y: float) -> list[Shape]:

@@ -70,6 +70,24 @@ def capitals(text: str) -> str:
     return printable(printable(text).upper())
 
 
+_UNITS = frozenset({"kW", "kVA", "kVAR", "MVA", "kV", "kA", "mA", "Hz"})
+
+
+def lettered(text: str) -> str:
+    """Words in capitals as on drawings; units, and what has capitals or figures inside as tags do, stay as written."""
+    return " ".join(_lettered(word) for word in printable(text).split(" "))
+
+
+def _lettered(word: str) -> str:
+    bare = word.strip(".,;:()")
+    plain = bare.islower() or (bare[:1].isupper() and bare[1:].islower()) or not bare.isalnum()
+    tag = any(character.isdigit() for character in bare) and bare[:1].isupper()
+    if bare in _UNITS or tag or not plain:
+        return word
+    mixed = "." in bare and any(part.isupper() for part in bare.split("."))
+    return word if mixed else word.upper()
+
+
 def wrap(text: str, width: float, height: float, bold: bool = False, most: int = 0) -> tuple[str, ...]:
     """Break a text at blanks so that no line is wider than `width` inches; a longer word is broken where it must be.
 

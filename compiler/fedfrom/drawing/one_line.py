@@ -49,11 +49,21 @@ def one_line(
     for index, sheet in kept:
         shapes = placed_shapes(sheet)
         subtitle = f"SHEET {index + 1}" if len(kept) > 1 else ""
-        notes = tuple(_notes(results, plan, shapes, layout, interlocks))
+        notes = (*_notes(results, plan, shapes, layout, interlocks), *_pins_not_kept(sheet, index + 1))
         bodies.append(Body(f"E-{FIRST_SHEET + index}", sheet.paper, shapes, title, subtitle, notes))
     if len(bodies) >= LEAST_SHEETS:
         bodies.insert(0, _overview(drawn, results, bodies, base))
     return framed("one-line", bodies, results)
+
+
+def _pins_not_kept(sheet: Filled, number: int) -> tuple[str, ...]:
+    """What the text pins to another sheet that has no room for it."""
+    text = words("notes")["pin"]
+    return tuple(
+        text.format(tag=piece.key, sheet=piece.pin)
+        for row in sheet.rows for stack in row.stacks for piece in stack
+        if piece.pin not in (0, number)
+    )  # fmt: skip
 
 
 def _overview(drawn: Outline, results: Results, bodies: Sequence[Body], paper: Paper) -> Body:

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fedfrom.drawing.lettering import CAP_HEIGHT, capitals, measure, printable, wrap
+from fedfrom.drawing.lettering import CAP_HEIGHT, capitals, lettered, measure, printable, wrap
 
 FONTS = resources.files("fedfrom.drawing").joinpath("fonts")
 
@@ -62,3 +62,16 @@ def test_no_line_is_wider_than_asked(text: str, width: float, most: int) -> None
     assert not most or len(lines) <= most
     if not most:
         assert "".join(lines).replace(" ", "") == text.replace(" ", "")
+
+
+@pytest.mark.parametrize(
+    ("text", "shown"),
+    [
+        ("TP-1a Restaurant, ground floor", "TP-1a RESTAURANT, GROUND FLOOR"),
+        ("50 kA, fully rated", "50 kA, FULLY RATED"),
+        ("MSB.main", "MSB.main"),
+        ("indoor, Closet 3W (wet-location)", "INDOOR, CLOSET 3W (WET-LOCATION)"),
+    ],
+)
+def test_words_in_capitals_units_and_tags_as_written(text: str, shown: str) -> None:
+    assert lettered(text) == shown

@@ -81,6 +81,19 @@ def test_a_pin_holds_a_piece_on_its_sheet() -> None:
     assert "E-605" in numbers  # sheets between that stay empty are not drawn, and the others keep their numbers
 
 
+def test_a_pin_without_room_is_said_on_the_sheet() -> None:
+    sample = systems.tower(14)
+    for number in range(1, 13):
+        pinned(sample, f"DP-{number}", 2)
+    drawing = one_line(*sample.build())
+    assert check(drawing) == ()
+    for number in range(1, 13):
+        home = next(sheet for sheet in drawing.sheets if sheet.number == homes(drawing)[f"DP-{number}"])
+        words = " ".join(shape.text for shape, _ in walk(home.shapes) if isinstance(shape, Label))
+        assert (f"DP-{number} IS PINNED TO SHEET 2" in words) is (home.number != "E-602"), number
+    assert any(homes(drawing)[f"DP-{number}"] != "E-602" for number in range(1, 13))
+
+
 def test_a_pinned_board_is_cut_from_a_sheet_that_had_room() -> None:
     sample = systems.small()
     pinned(sample, "DP-2", 2)
