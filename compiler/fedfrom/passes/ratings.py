@@ -10,7 +10,12 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
-from fedfrom.formulas.fault_current import InterruptingTest, multiplying_factor
+from fedfrom.formulas.fault_current import (
+    InterruptingTest,
+    multiplying_factor,
+    power_factor_of_test,
+    x_over_r_of_power_factor,
+)
 from fedfrom.model.fact_reading import amount
 from fedfrom.model.items import Item, Status
 from fedfrom.passes.practice import ratings_at
@@ -201,6 +206,7 @@ def _derivation(work: Work, subject: str, device: DeviceResult, bus: str) -> Ite
             Input("X/R", "there", ratio),
         ),
         steps=(
+            *_factor_steps(interrupting_test(device), device.interrupting_a, fault.x_over_r),
             Step("duty = I x factor", f"{fault.greatest_a:.0f} x {factor:.3f}", f"{fault.greatest_a * factor:.0f} A"),
             Step(f"rating of at least the duty, {device.rating_basis}", "", kiloamperes_text(device.interrupting_a)),
         ),
@@ -211,6 +217,43 @@ def _derivation(work: Work, subject: str, device: DeviceResult, bus: str) -> Ite
         span=device.span,
     )
     return ((subject, derivation),)
+
+
+TESTED = {
+    InterruptingTest.MOLDED_CASE: "molded-case breaker",
+    InterruptingTest.POWER_UNFUSED: "power breaker",
+    InterruptingTest.POWER_FUSED: "fuses",
+}
+
+
+def _factor_steps(test: InterruptingTest, rating_a: float, ratio: float | None) -> Iterable[Step]:
+    """The factor of a circuit whose X/R is above that of the device's test, from the X/R of both."""
+    factor = multiplying_factor(test, rating_a, ratio)
+    power_factor = power_factor_of_test(test, rating_a)
+    tested = x_over_r_of_power_factor(power_factor)
+    standard = "UL 489" if test is InterruptingTest.MOLDED_CASE else "IEEE C37.13-2008"
+    method = "IEEE Std 242" if test is InterruptingTest.MOLDED_CASE else standard
+    numbers = f"sqrt(1 - {power_factor:g}^2) / {power_factor:g}"
+    yield Step(f"X/R of the test, {TESTED[test]}, at its power factor", numbers, f"{tested:.2f}", standard)
+    if factor <= 1.0:
+        yield Step("factor of a circuit that is not above the test", "", "1.000", standard)
+        return
+    exponent = "0" if ratio is None else f"-3.1416 / {ratio:.2f}"
+    forms = {
+        InterruptingTest.MOLDED_CASE: (
+            "factor = (1 + exp(-pi / (X/R))) / (1 + exp(-pi / (X/R of the test)))",
+            f"(1 + exp({exponent})) / (1 + exp(-3.1416 / {tested:.2f}))",
+        ),
+        InterruptingTest.POWER_UNFUSED: (
+            "factor = 1.4142 (1 + exp(-pi / (X/R))) / 2.29",
+            f"1.4142 x (1 + exp({exponent})) / 2.29",
+        ),
+        InterruptingTest.POWER_FUSED: (
+            "factor = sqrt(1 + 2 exp(-pi / (X/R))^2) / 1.25",
+            f"sqrt(1 + 2 x exp({exponent})^2) / 1.25",
+        ),
+    }
+    yield Step(*forms[test], f"{factor:.3f}", f"{method}, from memory")
 
 
 PASS = Pass(

@@ -269,3 +269,24 @@ def test_utility_transformer_of_a_source() -> None:
     assert utility.secondary_a == pytest.approx(1804, rel=0.001)  # source: IAEI Magazine 2018-08-22
     assert utility.primary_a == pytest.approx(69.4, rel=0.001)
     assert replace(utility, tag="") != utility
+
+
+def test_the_factor_of_the_duty_can_be_worked_out_again() -> None:
+    # 20 kA at X/R 8 on a molded-case breaker tested at power factor 0.20 (over 20 kA): X/R sqrt(1 - 0.04) / 0.2 = 4.90;
+    # (1 + exp(-3.1416 / 8)) / (1 + exp(-3.1416 / 4.90)) = 1.6753 / 1.5267 = 1.097; 20 000 x 1.097 = 21 947 A
+    text = """fedfrom 1
+utility UT {
+ voltage 480Y/277 V
+ fault 20 kA at service point, X/R 8
+}
+panelboard P {
+ fed from UT, 0 ft
+ main breaker 100 A
+}
+"""
+    steps = compile_text(text)[0].results.derivations["P.main.interrupting"].steps
+    assert [(step.numbers, step.result) for step in steps[:2]] == [
+        ("sqrt(1 - 0.2^2) / 0.2", "4.90"),
+        ("(1 + exp(-3.1416 / 8.00)) / (1 + exp(-3.1416 / 4.90))", "1.097"),
+    ]
+    assert float(steps[2].result.removesuffix(" A")) == pytest.approx(21_947, abs=15)
