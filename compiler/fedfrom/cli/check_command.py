@@ -133,7 +133,7 @@ def summary(compilation: Compilation, listed: str = "") -> str:
     words = []
     if compilation.network is not None and compilation.plan is not None:
         nodes, states = len(compilation.network.nodes), len(compilation.plan.states)
-        words.append(f"{nodes} items in {states} operating state{'s' if states != 1 else ''}")
+        words.append(f"{nodes} item{'s' if nodes != 1 else ''} in {states} operating state{'s' if states != 1 else ''}")
     words.append(counts_text(compilation.findings))
     results = compilation.results
     if results is not None and results.accepted:

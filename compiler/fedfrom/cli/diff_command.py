@@ -34,11 +34,19 @@ class _Place:
     name: str
 
 
+EXAMPLES = """\b
+Examples:
+  fedfrom diff old.fed new.fed                          two files
+  fedfrom diff HEAD plant.fed                           the last commit, and what is on disk
+  fedfrom diff HEAD..main plant.fed                     two revisions
+  fedfrom diff main...HEAD plant.fed --format markdown  what a branch does, as a comment
+"""
+
+
 @click.command(
     "diff",
     short_help="Tell what a change does to the design.",
-    epilog="Examples:  fedfrom diff old.fed new.fed    fedfrom diff main plant.fed    "
-    "fedfrom diff main...HEAD plant.fed --format markdown",
+    epilog=EXAMPLES,
 )
 @click.argument("places", nargs=-1, required=True, metavar="OLD NEW | REV PATH | REV..REV PATH")
 @click.option(
@@ -52,7 +60,8 @@ def command(ctx: click.Context, places: tuple[str, ...], form: str, no_sheets: b
 
     OLD and NEW are files or folders. With a git revision: `REV PATH` compares the path as it was with the one on disk,
     `REV..REV PATH` two revisions, `REV...REV PATH` the second with the point where the two parted. The work tree is
-    never touched. Exit code 0: the same design; 1: it differs; 2: a side cannot be read.
+    never touched. Exit code 0: the same text and design; 1: something differs; 2: a side cannot be
+    read.
     """
     from fedfrom.changes.compare import compare
     from fedfrom.changes.render import render_difference

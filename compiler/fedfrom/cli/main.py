@@ -87,7 +87,7 @@ def use_color(choice: str, stream: Any) -> bool:
         return False
     if os.environ.get("FORCE_COLOR"):
         return True
-    return bool(stream.isatty())
+    return stream is not None and bool(stream.isatty())
 
 
 def main() -> None:
@@ -96,4 +96,9 @@ def main() -> None:
         reconfigure = getattr(stream, "reconfigure", None)
         if reconfigure is not None:
             reconfigure(encoding="utf-8", errors="backslashreplace")
-    cli(prog_name="fedfrom")
+    try:
+        cli(prog_name="fedfrom")
+    except OSError as error:  # a disk that is full, a folder taken away meanwhile; what a file lacks is told in place
+        where = f" ({error.filename})" if error.filename else ""
+        click.echo(f"error: the system refuses to read or write{where}: {error.strerror or error}", err=True)
+        sys.exit(2)

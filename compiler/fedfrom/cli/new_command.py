@@ -45,8 +45,8 @@ def command(ctx: click.Context, name: Path, kind: str) -> None:
     except OutputError as error:
         click.echo(f"error: {error}", err=True)
         ctx.exit(UNREADABLE)
-    place = shlex.quote(name.as_posix())
-    click.echo(f"{target.as_posix()}: a {kind} to start from\nNext: fedfrom check {place}")
+    place, article = shlex.quote(name.as_posix()), "an" if kind[0] in "aeiou" else "a"
+    click.echo(f"{target.as_posix()}: {article} {kind} to start from\nNext: fedfrom check {place}")
 
 
 def project_text(kind: str, name: Path) -> str:

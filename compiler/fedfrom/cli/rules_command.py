@@ -8,10 +8,16 @@ import click
 
 from fedfrom.cli.report import CLEAN, UNREADABLE
 
+EXAMPLES = """\b
+Examples:
+  fedfrom rules                        every check, with its clause
+  fedfrom rules drop-feeder            one of them: why, and a design with and without the finding
+  fedfrom rules --code 'NEC 2020'      with the clauses of another edition
+  fedfrom rules --format html          a page with every check
+"""
 
-@click.command(
-    "rules", epilog="Examples:  fedfrom rules    fedfrom rules drop-feeder    fedfrom rules --code 'NEC 2020'"
-)
+
+@click.command("rules", short_help="List every check, or explain one.", epilog=EXAMPLES)
 @click.argument("name", required=False)
 @click.option("--code", default="NEC 2023", show_default=True, help="The code edition whose clauses are shown.")
 @click.option(

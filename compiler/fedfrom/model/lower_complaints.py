@@ -62,7 +62,8 @@ class Complaints:
         else:
             message = f"`{entry.name}` takes {needed(miss.expected, self.vocabulary)}, not {shown}"
         span = part.span.to(parts[-1].span)
-        return error("unexpected-words", subject, message, span, "not understood here", example(entry))
+        advice = example(entry) + self._words_there_are(miss, part)
+        return error("unexpected-words", subject, message, span, "not understood here", advice)
 
     def _metal(self, entry: Entry, miss: Miss, parts: Sequence[Part], subject: str) -> Finding | None:
         """A metal after a size (`phase 4/0 AWG Cu`): it is stated once for all conductors of a run."""
@@ -193,9 +194,18 @@ class Complaints:
             return None
         shown = listed(known) if len(known) <= _MOST_WORDS else f"{listed(known[:10])} …"
         nouns = list(dict.fromkeys(found.noun for found in lists))
-        message = f"`{words[0]}` is not {' or '.join(nouns)}"
+        length = min(len(words), *(len(word.split()) for word in known))  # `NEC 2026` is one word of its list
+        message = f"`{' '.join(words[:length])}` is not {' or '.join(nouns)}"
         advice = f"write {listed(near)}" if near else f"the words are {shown}"
-        return error("unknown-word", subject, message, part.span, "not known here", advice)
+        at = part.span.to(parts[miss.reached + length - 1].span)
+        return error("unknown-word", subject, message, at, "not known here", advice)
+
+    def _words_there_are(self, miss: Miss, part: Part) -> str:
+        """The closed list that a word was looked for in, for the end of an advice; "" where it was no word."""
+        lists = [self.vocabulary.lists[element.list] for element in miss.expected if element.type == "list"]
+        if len(lists) != 1 or not isinstance(part, Word) or not part.text[:1].isalpha():
+            return ""
+        return f"; {lists[0].noun} is one of {', '.join(lists[0].words)}"
 
     # --- other slips ---------------------------------------------------------------------------------------------
 

@@ -18,7 +18,7 @@ def check(design: Design) -> Iterator[Finding]:
         inside = [design.model.items[each] for each in item.enclosed if each in design.model.items]
         if any(each.electrodes for each in inside) or item.by:
             continue
-        needs = "an 'electrode' line: the electrode that its grounded conductor is connected to"
+        needs = "an `electrode` line: the electrode that its grounded conductor is connected to"
         yield not_checked("sds-bonding", tag, needs, result.span, design.edition.clause("250.30(A)"))
 
 

@@ -10,7 +10,7 @@ import pytest
 from click.testing import CliRunner
 
 from fedfrom.cli.complete import tags_of_project
-from fedfrom.cli.main import cli, use_color
+from fedfrom.cli.main import cli, main, use_color
 from fedfrom.cli.pin_command import command as pin
 from fedfrom.cli.progress import working
 
@@ -123,3 +123,30 @@ def test_commands_options_and_tags_complete(tmp_path: Path) -> None:
 def test_no_project_no_tags(tmp_path: Path) -> None:
     context = pin.make_context("pin", [str(tmp_path / "none.fed"), "x"], resilient_parsing=True)
     assert tags_of_project(context, pin.params[1], "") == []
+
+
+# --- an output that cannot be written --------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("error", "said"),
+    [
+        (OSError(28, "No space left on device"), "refuses to read or write: No space left on device"),
+        (FileNotFoundError(2, "No such file or directory", "job"), "read or write (job): No such file or directory"),
+    ],
+)
+def test_what_the_system_refuses_is_told_in_a_sentence(
+    error: OSError, said: str, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def refuse(**_: object) -> None:
+        raise error
+
+    monkeypatch.setattr("fedfrom.cli.main.cli", refuse)
+    with pytest.raises(SystemExit) as ended:
+        main()
+    assert ended.value.code == 2
+    assert said in capsys.readouterr().err
+
+
+def test_a_stream_that_is_closed_takes_no_colour() -> None:
+    assert not use_color("auto", None)

@@ -99,3 +99,14 @@ def test_a_form_without_findings_is_a_whole_document(form: str) -> None:
         assert ElementTree.fromstring(text).get("tests") == "0"
     else:
         assert text == ""
+
+
+def test_a_sign_that_moves_the_cursor_is_not_sent_to_the_terminal() -> None:
+    """A carriage return or an escape in the text would overwrite the excerpt; its column stays where it was."""
+    file = SourceFile("a.fed", "fedfrom 1\r\x1b[2Jutility\tUT { }\n")
+    at = file.text.index("UT")
+    shown = render_findings(
+        "text", [Finding("orphan", Severity.NOTE, "UT", "m", Span("a.fed", at, at + 2))], {"a.fed": file}
+    )
+    assert "1 | fedfrom 1  [2Jutility UT { }\n" in shown
+    assert f"\n  | {' ' * at}^^\n" in shown

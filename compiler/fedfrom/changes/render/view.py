@@ -97,5 +97,5 @@ def why(each: Change | FindingChange | BillChange) -> list[str]:
 
 
 def quantity(value: float) -> str:
-    """A quantity of the bill: whole where it is whole, "-" for none."""
-    return "-" if not value else f"{value:,.0f}" if abs(value - round(value)) < 0.05 else f"{value:,.1f}"
+    """A quantity of the bill: whole where it is whole."""
+    return f"{value:,.0f}" if abs(value - round(value)) < 0.05 else f"{value:,.1f}"

@@ -48,7 +48,7 @@ def _excerpt(
         return [f"{' ' * margin}--> {label.span.file}"]
     start = source.place(label.span.start)
     end = source.place(max(label.span.end, label.span.start + 1))
-    text = source.line_text(start.line).replace("\t", " ")
+    text = "".join(sign if sign.isprintable() else " " for sign in source.line_text(start.line))
     first = start.column - 1
     last = end.column - 1 if end.line == start.line else len(text)
     text, first, last = _window(text, first, max(last, first + 1))
