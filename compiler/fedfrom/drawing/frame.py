@@ -136,11 +136,13 @@ def _lower_boxes(paper: Paper, data: TitleData, left: float, right: float, botto
             at = (right - 0.10, round(y + 0.20 + 0.16 * index, 4))
             shapes.append(label(capitals(words_line), at, TEXT, anchor="end", layer="frame"))
     titles = list(wrap(capitals(data.title), width, TITLE_TEXT, True))
+    large = len(titles)
     titles += wrap(capitals(data.subtitle), width, SUBTITLE_TEXT, True)
-    _lines(shapes, box(0.34 + 0.20 * len(titles), text["title"]), titles, left, TITLE_TEXT, 0.20, True)
+    _lines(shapes, box(0.34 + 0.20 * len(titles), text["title"]), titles, left, TITLE_TEXT, 0.20, True, large=large)
     project = [*wrap(capitals(data.project), width, TITLE_TEXT, True, most=3)]
+    large = len(project)
     project += [capitals(data.project_number)] if data.project_number else []
-    _lines(shapes, box(0.34 + 0.20 * len(project), text["project"]), project, left, TITLE_TEXT, 0.20, True)
+    _lines(shapes, box(0.34 + 0.20 * len(project), text["project"]), project, left, TITLE_TEXT, 0.20, True, large=large)
     for caption, name in reversed(data.parties):
         named = wrap(capitals(name), width, NOTE_TEXT, most=3)
         _lines(shapes, box(0.22 + NOTE_PITCH * len(named), caption), named, left, NOTE_TEXT, NOTE_PITCH, False)
@@ -158,10 +160,11 @@ def _lower_boxes(paper: Paper, data: TitleData, left: float, right: float, botto
 
 def _lines(
     shapes: list[Shape], top: float, lines: Sequence[str], left: float, height: float, pitch: float, bold: bool,
-    lead: float = 0.20,
+    lead: float = 0.20, large: int = 1,
 ) -> None:  # fmt: skip
+    """Lines of a box of the strip; of bold ones the first `large` are of full height, the others of a subtitle's."""
     for index, text in enumerate(lines):
-        size = height if not index or height == NOTE_TEXT else min(height, SUBTITLE_TEXT if bold else height)
+        size = height if index < large or height == NOTE_TEXT else min(height, SUBTITLE_TEXT if bold else height)
         shapes.append(label(text, (left + 0.10, top + lead + height + index * pitch), size, bold, layer="frame"))
 
 
