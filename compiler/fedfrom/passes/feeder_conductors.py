@@ -7,15 +7,17 @@ from dataclasses import dataclass
 from fedfrom.formulas.ampacity import DWELLING_FACTOR
 from fedfrom.formulas.taps import TapRule, rule_for_length, tap_ampacity
 from fedfrom.formulas.transformers import generator_conductor
-from fedfrom.model.fact_reading import words
+from fedfrom.model.fact_reading import amount, words
 from fedfrom.model.items import Feed
 from fedfrom.passes.current_trace import current_step, unknown_current_step
 from fedfrom.passes.feeder_devices import DeviceSizer, has_own_device
 from fedfrom.passes.feeder_plan import LUG_POINTS, FeederPlan, supply_edges
+from fedfrom.passes.service_minimum import least_service_a
 from fedfrom.passes.sizing_conductors import ConductorRequest, DropLimit
 from fedfrom.passes.sizing_devices import is_fused, protecting_rating
 from fedfrom.passes.sizing_settings import wire_settings
 from fedfrom.passes.work import Work
+from fedfrom.quantity import Dimension
 from fedfrom.results.derivation import Step
 from fedfrom.results.notation import amperes_text
 from fedfrom.results.types import DeviceResult
@@ -119,8 +121,23 @@ def _dwelling(work: Work, plan: FeederPlan, protection: Protection) -> Protectio
 def _service(work: Work, sizer: DeviceSizer, plan: FeederPlan) -> Protection:
     main = sizer.main(plan.target.tag).device
     rating = protecting_rating(main)
-    protection = Protection(rating, is_fused(main), clause="230.42(A)", ground_rule="none")
+    least, reason = (0.0, "") if rating is not None else _least_of_lugs(work, plan)
+    protection = Protection(
+        rating, is_fused(main), least_a=least, reason=reason, clause="230.42(A)", ground_rule="none"
+    )
     return _dwelling(work, plan, protection)
+
+
+def _least_of_lugs(work: Work, plan: FeederPlan) -> tuple[float, str]:
+    """What the conductors of a service without a main carry at least: that of 230.79; the bus while no load is known.
+
+    Conductors for no load would be thin, and the fault current behind them far too small.
+    """
+    bus = amount(plan.target.item.facts.first("bus"), Dimension.CURRENT)
+    if not plan.carried_a and bus is not None:
+        return bus, "the bus, as no load is known"
+    least, _ = least_service_a(work, plan)
+    return least, "the least rating of a service"
 
 
 def _secondary(work: Work, sizer: DeviceSizer, plan: FeederPlan, device: DeviceResult | None) -> Protection:

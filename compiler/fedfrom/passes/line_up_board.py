@@ -49,6 +49,11 @@ def board_sections(work: Work, facts: GearFacts, gear: GearResult) -> tuple[Sect
     drafts = [*_incoming(work, facts, gear)]
     extras = tuple(_extras(work, facts))
     group = [each for each in wanted if each.mounting == GROUP]
+    if _apart(work, facts, gear):
+        single = [each for each in wanted if each.role != "space"]
+        drafts += [draft for each in single for draft in _distribution(work.edition, gear, [each])]
+        wanted = tuple(each for each in wanted if each.role == "space")
+        group = [each for each in wanted if each.mounting == GROUP]
     if main is not None and main.mounting == GROUP:
         group = [main, *extras, *group]
     elif main is not None:
@@ -71,6 +76,14 @@ def joining_tie(work: Work, tag: str) -> tuple[Tie | None, bool]:
     """The tie without a length at a bus, and whether the bus is its second end."""
     tie = next((each for each in work.model.ties if tag in each.ends and each.length_ft is None), None)
     return tie, tie is not None and tie.ends[1] == tag
+
+
+APART_SINCE = 2020
+
+
+def _apart(work: Work, facts: GearFacts, gear: GearResult) -> bool:
+    """Whether each device is a service disconnect with a vertical section of its own (NEC 230.71(B), since 2020)."""
+    return gear.main is None and facts.service_disconnects > 1 and work.edition.year >= APART_SINCE
 
 
 def _wanted(work: Work, facts: GearFacts, gear: GearResult) -> Iterator[Wanted]:

@@ -31,13 +31,30 @@ def check(design: Design) -> Iterator[Finding]:
                 design.edition.clause("230.71"),
                 advice="give it a main",
             )
+        elif count > 1 and gear.gear_class in ONE_ENCLOSURE and design.edition.year >= APART_SINCE:
+            yield breach(
+                "service-disconnects",
+                tag,
+                f"{tag} has no main, so its {count} devices are service disconnects in one enclosure; each needs an "
+                "enclosure or a compartment of its own",
+                gear.span,
+                design.edition.clause("230.71(B)"),
+                advice="give it a main, or make it a switchboard: there each stands in a section of its own",
+            )
+
+
+ONE_ENCLOSURE = ("load center", "panelboard")
+APART_SINCE = 2020  # 230.71(B)
 
 
 RULE = Rule(
     id="service-disconnects",
     severity=Severity.ERROR,
-    title="a service has more disconnects than the code allows",
-    why="Whoever cuts the power in an emergency must find all of it in a few throws.",
+    title="a service has more disconnects than the code allows, or several in one enclosure",
+    why=(
+        "Whoever cuts the power in an emergency must find all of it in a few throws. A fault in one disconnect must "
+        "not reach the others, so each has an enclosure or a barriered section of its own."
+    ),
     clause="230.71",
     bad="""fedfrom 1
 project "Example" { code NEC 2023 }

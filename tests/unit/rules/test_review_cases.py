@@ -291,7 +291,7 @@ def test_conductors_larger_than_the_lugs(wires: str, severity: Severity | None) 
 
 # --- rooms ------------------------------------------------------------------------------------------------------------
 
-ROOM = """room R1 "Electrical" {
+LARGE_ROOM = """room R1 "Electrical" {
     size    SIZE
     height  10 ft
     facing  concrete
@@ -299,11 +299,11 @@ ROOM = """room R1 "Electrical" {
     DOORS
 }
 """
-DOOR = "door 3 ft, swings out, panic hardware"
+PANIC_DOOR = "door 3 ft, swings out, panic hardware"
 
 
 def in_room(size: str, doors: list[str], gear: str, edition: str = "NEC 2023") -> str:
-    room = ROOM.replace("SIZE", size).replace("DOORS", "\n    ".join(doors))
+    room = LARGE_ROOM.replace("SIZE", size).replace("DOORS", "\n    ".join(doors))
     return SERVICE.replace("NEC 2023", edition) + room + gear
 
 
@@ -316,13 +316,13 @@ def service(number: int, amperes: int) -> str:
     ("amperes", "size", "doors", "edition", "count"),
     [
         # source: NEC 2023, 110.26(C)(2): together 1200 A and over 6 ft, an entrance of 24 in at each end (from memory)
-        (600, "24 ft x 9 ft", [DOOR], "NEC 2023", 1),
-        (600, "24 ft x 9 ft", [DOOR, DOOR], "NEC 2023", 0),
-        (600, "24 ft x 9 ft", [DOOR, DOOR.replace("3 ft", "1.9 ft")], "NEC 2023", 1),
-        (600, "24 ft x 9 ft", [DOOR, DOOR.replace("3 ft", "2 ft")], "NEC 2023", 0),
-        (600, "24 ft x 20 ft", [DOOR], "NEC 2023", 0),  # twice the depth
-        (350, "24 ft x 9 ft", [DOOR], "NEC 2023", 0),  # 1050 A together
-        (600, "24 ft x 9 ft", [DOOR], "NEC 2017", 0),
+        (600, "24 ft x 9 ft", [PANIC_DOOR], "NEC 2023", 1),
+        (600, "24 ft x 9 ft", [PANIC_DOOR, PANIC_DOOR], "NEC 2023", 0),
+        (600, "24 ft x 9 ft", [PANIC_DOOR, PANIC_DOOR.replace("3 ft", "1.9 ft")], "NEC 2023", 1),
+        (600, "24 ft x 9 ft", [PANIC_DOOR, PANIC_DOOR.replace("3 ft", "2 ft")], "NEC 2023", 0),
+        (600, "24 ft x 20 ft", [PANIC_DOOR], "NEC 2023", 0),  # twice the depth
+        (350, "24 ft x 9 ft", [PANIC_DOOR], "NEC 2023", 0),  # 1050 A together
+        (600, "24 ft x 9 ft", [PANIC_DOOR], "NEC 2017", 0),
     ],
 )
 def test_several_service_disconnects_are_large_gear(
@@ -360,3 +360,44 @@ def test_surge_protection_of_dormitories(edition: str, more: str, count: int) ->
     text = PLAIN.replace("    LINE\n", "").replace("{ code NEC 2023 }", f"{{ code {edition}, {more} }}")
     assert len(found("surge-required", text)) == count
     assert found("surge-required", text.replace("main     breaker", "surge device 100 kA\n    main     breaker")) == []
+
+
+# --- several service disconnects --------------------------------------------------------------------------------------
+
+LUGS = """KIND G1 "Main" {
+    fed from UT, 20 ft
+    main     lugs
+    bus      2000 A
+    place    indoor "Electrical room"
+    spare    400 A 3-pole x COUNT
+}
+"""
+
+
+@pytest.mark.parametrize(
+    ("kind", "count", "edition", "wrong", "sections"),
+    [
+        # source: NEC 2023, 230.71(B): six at most, each in an enclosure or a vertical section of its own since 2020
+        ("switchboard", 6, "NEC 2023", 0, 6),
+        ("switchboard", 6, "NEC 2017", 0, 1),
+        ("switchboard", 7, "NEC 2023", 1, 7),
+        ("panelboard", 2, "NEC 2023", 1, 0),
+        ("panelboard", 2, "NEC 2017", 0, 0),
+        ("panelboard", 1, "NEC 2023", 0, 0),
+    ],
+)
+def test_several_service_disconnects(kind: str, count: int, edition: str, wrong: int, sections: int) -> None:
+    text = (SERVICE + LUGS).replace("KIND", kind).replace("COUNT", str(count)).replace("NEC 2023", edition)
+    outcome = compiled(text)
+    assert len(outcome.of_rule("service-disconnects")) == wrong
+    if sections:
+        assert len(outcome.results.gear["G1"].sections) == sections
+
+
+def test_service_conductors_to_lugs_without_a_load_are_those_of_the_bus() -> None:
+    """Thin conductors for no load would make the fault current at the gear far too small (NEC 230.42)."""
+    results = compiled((SERVICE + LUGS).replace("KIND", "switchboard").replace("COUNT", "6")).results
+    (feeder,) = results.feeders.values()
+    assert feeder.conductors is not None
+    assert feeder.conductors.ampacity_a >= 2000
+    assert (results.gear["G1"].fault_a or 0.0) > 20_000
