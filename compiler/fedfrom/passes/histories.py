@@ -10,14 +10,14 @@ from dataclasses import replace
 
 from fedfrom.model.items import Origin
 from fedfrom.passes.gear_facts import is_service
-from fedfrom.passes.grounding import ROD_KINDS, largest_supply, supply_kcmil
+from fedfrom.passes.grounding import ROD_KINDS, Supply, grounding_supply
 from fedfrom.passes.place import needed_enclosure, place_of
 from fedfrom.passes.practice import ratings_at
 from fedfrom.passes.transformer_impedance import transformer_impedance
 from fedfrom.passes.work import Pass, Work
 from fedfrom.results.derivation import Derivation, Input, Rejected, Step
 from fedfrom.results.notation import amperes_text, device_text, kiloamperes_text, size_text
-from fedfrom.results.types import CircuitResult, ConductorResult, GearResult, TransferResult, TransformerResult
+from fedfrom.results.types import CircuitResult, GearResult, TransferResult, TransformerResult
 from fedfrom.tables import lookup
 
 PRACTICE = "common practice, no source"
@@ -50,13 +50,11 @@ def _bonding(
     work: Work, tag: str, electrodes: tuple[str, ...], conductor: str, jumper: str, service: bool
 ) -> Iterator[Derivation]:
     """The grounding electrode conductor and the main or system bonding jumper, both by the supply conductors."""
-    supply = largest_supply(work, tag)
+    supply = grounding_supply(work, tag)
     if supply is None:
         return
-    area = supply_kcmil(work.edition, supply)
-    if area is None:
-        return
-    inputs, step = _supply_area(work, supply, area)
+    area = supply.kcmil
+    inputs, step = _supply_area(work, supply)
     item = work.model.items[tag]
     if conductor:
         yield Derivation(
@@ -88,25 +86,30 @@ def _bonding(
         )  # fmt: skip
 
 
-def _largest_in_table(work: Work, supply: ConductorResult) -> float:
+def _largest_in_table(work: Work, supply: Supply) -> float:
     """Supply conductors beyond this area, kcmil, go by a share of it (NEC Table 250.102(C)(1), note 1)."""
     column = "al_supply_max_kcmil" if supply.material == "Al" else "cu_supply_max_kcmil"
     return max(float(row[column]) for row in work.edition.rows("ssbj_250_102_c_1") if row[column])
 
 
-def _supply_area(work: Work, supply: ConductorResult, area: float) -> tuple[tuple[Input, ...], Step]:
-    own = lookup.area_kcmil(work.edition, supply.phase) or 0.0
+def _supply_area(work: Work, supply: Supply) -> tuple[tuple[Input, ...], Step]:
     table = work.edition.clause("Chapter 9 Table 8")
-    inputs = (
-        Input(
-            "A1", f"largest ungrounded supply conductor, {size_text(supply.phase)}", f"{own:,.6g} kcmil", source=table
-        ),
-        Input("n", "sets in parallel", f"{supply.sets}"),
-    )
-    return inputs, Step("A = n A1", f"{supply.sets} x {own:,.6g}", f"{area:,.6g} kcmil")
+    inputs: list[Input] = []
+    terms, formula = [], []
+    for number, run in enumerate(supply.runs, 1):
+        own = lookup.area_kcmil(work.edition, run.phase) or 0.0
+        count = "n" if len(supply.runs) == 1 else f"n{number}"
+        name = f"largest ungrounded supply conductor, {size_text(run.phase)}"
+        inputs += [
+            Input(f"A{number}", name, f"{own:,.6g} kcmil", source=table),
+            Input(count, "sets in parallel", f"{run.sets}"),
+        ]
+        terms.append(f"{run.sets} x {own:,.6g}")
+        formula.append(f"{count} A{number}")
+    return tuple(inputs), Step(f"A = {' + '.join(formula)}", " + ".join(terms), f"{supply.kcmil:,.6g} kcmil")
 
 
-def _electrode_steps(work: Work, tag: str, supply: ConductorResult, area: float, kept: str) -> Iterator[Step]:
+def _electrode_steps(work: Work, tag: str, supply: Supply, area: float, kept: str) -> Iterator[Step]:
     table = lookup.gec_size(work.edition, supply.material, area) or ""
     yield Step(f"size for {area:,.6g} kcmil {_metal(supply)}", "", size_text(table), work.edition.clause("250.66"))
     kinds = {electrode.kind for electrode in work.model.items[tag].electrodes}
@@ -118,7 +121,7 @@ def _electrode_steps(work: Work, tag: str, supply: ConductorResult, area: float,
         yield Step("only to concrete-encased: not larger than", "", size_text(kept), work.edition.clause("250.66(B)"))
 
 
-def _metal(supply: ConductorResult) -> str:
+def _metal(supply: Supply) -> str:
     return "aluminum" if supply.material == "Al" else "copper"
 
 

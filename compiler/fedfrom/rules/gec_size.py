@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
 from fedfrom.model.items import Electrode
-from fedfrom.passes.grounding import electrode_conductor, largest_supply
+from fedfrom.passes.grounding import electrode_conductor, grounding_supply
 from fedfrom.results.notation import size_text
 from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
@@ -17,7 +17,7 @@ from fedfrom.tables import lookup
 def check(design: Design) -> Iterator[Finding]:
     work = review_of(design).work
     for tag, item in design.model.items.items():
-        supply = largest_supply(work, tag)
+        supply = grounding_supply(work, tag)
         if supply is None:
             continue
         for electrode in item.electrodes:

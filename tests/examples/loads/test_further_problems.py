@@ -116,3 +116,16 @@ def test_breaker_with_an_instantaneous_trip_only() -> None:
     assert row.conductors.ground == "6"
     (finding,) = found.findings("motor-feeder-ocpd")
     assert "largest motor device and the other loads: 214 A" in finding.notes
+
+
+def test_grounding_of_a_transformer_with_two_panels() -> None:
+    """225 A each: 4/0 AWG, 211.6 kcmil; together 423.2 kcmil: 1/0 AWG for the jumper and the electrode conductor. The
+    supply-side jumper of each run goes by its own 4/0 AWG: 2 AWG. Devices: 225 + 225 = 450 A of 521 A."""
+    found = example("transformer-two-panels")
+    transformer = found.results.transformers["T1"]
+    assert found.results.feeders["P1"].conductors.phase == "4/0"
+    assert transformer.system_bonding_jumper == "1/0"
+    assert transformer.grounding_electrode_conductor == "1/0"
+    assert transformer.supply_side_bonding_jumper == "2"
+    assert found.step("T1.jumper", "A = n1 A1 + n2 A2").result == "423.2 kcmil"
+    assert not found.findings("xfmr-ocpd")
