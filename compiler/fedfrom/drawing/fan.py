@@ -47,6 +47,18 @@ def fan(
 
 def _column_block(column: Column, slots: Slots, layout: Layout) -> Block:
     run = column.run
+    below = layout.block(run.target) if (run.tag or run.plain) and layout.is_tree(run) else None
+    made_from = (run, column.turned, slots, run.id in layout.cut, below)
+    known = layout.columns.get(run.id)
+    if known is not None and known[0][-1] is below and known[0][0] is run and known[0][:-1] == made_from[:-1]:
+        return known[1]
+    block = _new_column_block(column, slots, layout)
+    layout.columns[run.id] = (made_from, block)
+    return block
+
+
+def _new_column_block(column: Column, slots: Slots, layout: Layout) -> Block:
+    run = column.run
     own = column_shapes(column, slots)
     if not run.tag and not run.plain:
         return leaf(own, slots.device)

@@ -41,6 +41,8 @@ class Layout:
     turned: set[str] = field(default_factory=set)
     roots: dict[str, Block] = field(default_factory=dict)
     _blocks: dict[str, Block] = field(default_factory=dict)
+    columns: dict[str, tuple[tuple[object, ...], Block]] = field(default_factory=dict)
+    """The last block of every run's column with what it was made from; most stay when another feeder is cut."""
 
     def block(self, key: str) -> Block:
         """The block of a part and of all that hangs below it on this piece."""
