@@ -78,8 +78,8 @@ def start_derivation(row: CircuitResult, dip: StartDip, state: str) -> Derivatio
             Input("cos", "power factor at standstill", f"{dip.power_factor:g}", source="from memory unless written"),
         ),
         steps=(
-            Step("Z source", "weakest state, without motors", _milliohm(dip.ahead)),
-            Step("Z motor and its run", "E^2 / S at its angle, and the run", _milliohm(load)),
+            Step("Z source", "weakest state, without motors, conductors at 75 C", _milliohm(dip.ahead)),
+            Step("Z motor and its run", "E^2 / S at its angle, and the run at 75 C", _milliohm(load)),
             Step(
                 "dip = 100 (1 - |Z motor| / |Z source + Z motor|)",
                 f"100 x (1 - {abs(load) * 1000:.2f} / {abs(whole) * 1000:.2f})",

@@ -38,7 +38,7 @@ def _check(design: Design, subject: str, run: FeederResult | CircuitResult, mult
         f"less than {multiple:g} times its {amperes_text(device.protects_a)} device",
         run.span,
         design.edition.clause("practice"),
-        (f"state: {run.least_fault_state}; line to ground or line to line, without motors",),
+        (f"state: {run.least_fault_state}; line to ground or line to line, without motors, conductors at 75 C",),
         "take larger conductors or a smaller device; or check its trip curve and accept it",
         Severity.WARNING,
     )

@@ -189,3 +189,13 @@ def test_aluminum_has_its_own_correction() -> None:
     # 4/0 AWG Al in RMC 0.100 + j0.051; 100 ft: 10 x 248.1 / 303.1 = 8.1854 mohm; |9.904 + j18.849| = 21.293: 13 015 A
     found = results(ONE_RUN.replace("1 AWG, wire Cu", "4/0 AWG, wire Al"))
     assert found.faults["P"]["Normal"].three_phase_a == pytest.approx(13_015, rel=1e-4)
+
+
+def test_the_end_of_a_branch_circuit_is_cool_too() -> None:
+    # 100 ft of 12 AWG Cu in RMC: 200 + j6.8 mohm at 75 C, 200 x 254.5 / 309.5 = 164.46 at 20 C; on 1.7187 + j13.749
+    # |166.18 + j20.55| = 167.44: 1 655 A, hot |201.72 + j20.55| = 202.76: 1 367 A
+    line = "panelboard Q {\n fed from UT, 0 ft\n"
+    line += ' equipment "E" 6 kVA, 480 V 3-phase, 100 ft, phase 12 AWG, wire Cu XHHW-2 in RMC\n}\n'
+    text = ONE_RUN[: ONE_RUN.index("panelboard")] + line
+    assert row_of(results(text), "E").fault_load_end_a == pytest.approx(1_655, rel=5e-4)
+    assert row_of(at_temperature("75 C", text), "E").fault_load_end_a == pytest.approx(1_367, rel=5e-4)
