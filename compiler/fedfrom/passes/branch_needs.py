@@ -92,7 +92,7 @@ def _motor(
     edition: Edition, row: CircuitResult, load: Load | None, volts: float, phases: int, fused: bool
 ) -> BranchNeed:
     current = row.table_a
-    if current is None and row.motor_hp is not None:
+    if current is None and row.motor_hp is not None and row.load_a is not None:
         current = lookup.motor_current(edition, row.motor_hp, volts, phases)
     if current is None:
         missing = f"a table current for {row.motor_hp or 0:g} hp at {volts:g} V"

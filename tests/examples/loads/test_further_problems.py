@@ -6,6 +6,7 @@ import math
 
 import pytest
 from tests.support.published import Published, published
+from tests.support.sizing import results_of
 
 
 def example(name: str) -> Published:
@@ -129,3 +130,21 @@ def test_grounding_of_a_transformer_with_two_panels() -> None:
     assert transformer.supply_side_bonding_jumper == "2"
     assert found.step("T1.jumper", "A = n1 A1 + n2 A2").result == "423.2 kcmil"
     assert not found.findings("xfmr-ocpd")
+
+
+def test_motor_that_is_not_connected_is_not_sized() -> None:
+    """5 hp at 230 V single-phase cannot run on 208Y/120 V: no wire and no device is named for it."""
+    text = """fedfrom 1
+utility UT {
+ voltage 208Y/120 V
+ fault 9 kA at service point, X/R 5
+}
+panelboard P {
+ fed from UT, 20 ft
+ main breaker 100 A
+ motor M-1 "Saw" 5 hp, 230 V 1-phase, 40 ft
+}
+"""
+    (row,) = (row for row in results_of(text).circuits["P"] if row.tag == "M-1")
+    assert row.device is None
+    assert row.conductors is None
