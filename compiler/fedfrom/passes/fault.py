@@ -23,7 +23,7 @@ from fedfrom.passes.start_dip import start_derivation, start_dip
 from fedfrom.passes.work import Pass, Work
 from fedfrom.quantity import VoltageSystem
 from fedfrom.results.derivation import Derivation
-from fedfrom.results.types import CircuitResult, FaultResult, FeederResult, TransformerResult
+from fedfrom.results.types import CircuitResult, ConductorResult, FaultResult, FeederResult, TransformerResult
 
 
 def run(work: Work) -> Work:
@@ -100,14 +100,26 @@ def _first_half_cycle(symmetrical_a: float, ratio: float | None) -> float:
 
 def _derivations(work: Work, study: Studied, faults: Mapping[str, Mapping[str, FaultResult]]) -> dict[str, Derivation]:
     found: dict[str, Derivation] = {}
-    degrees = fault_temperature_c(work)
+    degrees, ties = fault_temperature_c(work), _tie_runs(work)
     for tag, by_state in faults.items():
         worst = max(by_state.values(), key=lambda fault: fault.greatest_a)
         node = work.network.nodes[tag]
         bus = study.faults[worst.state].known[tag]
         subject = f"{tag}.fault"
         network = study.networks[worst.state]
-        found[subject] = fault_derivation(subject, node, worst, bus, network, work.feeders, study.data, degrees)
+        found[subject] = fault_derivation(subject, node, worst, bus, network, work.feeders, study.data, degrees, ties)
+    return found
+
+
+def _tie_runs(work: Work) -> dict[tuple[str, str], tuple[float, ConductorResult]]:
+    """Length and conductors of the ties that have a length, by their ends in both directions."""
+    found = {}
+    for edge in work.network.edges.values():
+        tie = work.ties.get(edge.id)
+        if edge.tie is None or edge.tie.length_ft is None or tie is None or tie.conductors is None:
+            continue
+        for ends in ((edge.source, edge.target), (edge.target, edge.source)):
+            found[ends] = (edge.tie.length_ft.value, tie.conductors)
     return found
 
 

@@ -6,6 +6,7 @@ import math
 from collections.abc import Mapping
 
 from fedfrom.formulas.impedance import resistance_at
+from fedfrom.formulas.voltage_drop import run_impedance
 from fedfrom.graph.network import Node
 from fedfrom.model.items import Origin
 from fedfrom.passes.conductor_temperature import TABLE_C, correction_step
@@ -14,9 +15,10 @@ from fedfrom.passes.network_model import Link, NetworkData, StateNetwork
 from fedfrom.passes.source_impedance import SourceImpedance
 from fedfrom.quantity import VoltageSystem
 from fedfrom.results.derivation import Derivation, Input, Step
-from fedfrom.results.types import FaultResult, FeederResult
+from fedfrom.results.types import ConductorResult, FaultResult, FeederResult
 
 TABLE_9 = "Chapter 9, Table 9"
+Run = tuple[float, ConductorResult]  # length in ft, conductors
 
 
 def fault_derivation(
@@ -28,13 +30,20 @@ def fault_derivation(
     feeders: Mapping[str, FeederResult] | None = None,
     data: NetworkData | None = None,
     degrees_c: float = TABLE_C,
+    ties: Mapping[tuple[str, str], Run] | None = None,
 ) -> Derivation:
     """The derivation of a node's greatest fault: impedances from the source on, their sum, the currents.
 
     With `feeders` and `data` each impedance on the way is worked out too, from length and table or nameplate; the
     feeders' resistances are those at 75 C, and the line that takes them to `degrees_c` is one of the calculation.
+    `ties`: length and conductors of the ties that have a length, by the tags of both ends, in either order.
     """
-    path = _Path(network, feeders or {}, data, degrees_c)
+    runs = {
+        (feeder.source, feeder.target): (feeder.length_ft, feeder.conductors)
+        for feeder in reversed(list((feeders or {}).values()))
+        if feeder.length_ft is not None and feeder.conductors is not None
+    }
+    path = _Path(network, {**(ties or {}), **runs}, data, degrees_c)
     steps = [*path.steps(node.tag), *_current_steps(bus, fault), *path.cross_check(node.tag, bus, fault)]
     return Derivation(
         subject=subject,
@@ -57,10 +66,9 @@ class _Path:
     """The links from a source down to a bus in one state, and the lines of their impedances."""
 
     def __init__(
-        self, network: StateNetwork, feeders: Mapping[str, FeederResult], data: NetworkData | None, degrees_c: float
+        self, network: StateNetwork, runs: Mapping[tuple[str, str], Run], data: NetworkData | None, degrees_c: float
     ) -> None:
-        self.network, self.data, self.degrees_c = network, data, degrees_c
-        self.feeders = {(feeder.source, feeder.target): feeder for feeder in reversed(list(feeders.values()))}
+        self.network, self.runs, self.data, self.degrees_c = network, runs, data, degrees_c
 
     def steps(self, tag: str) -> list[Step]:
         """From the source on, each impedance and the sum after it; buses joined without one are passed over."""
@@ -129,10 +137,10 @@ class _Path:
     def _own(self, link: Link) -> list[Step]:
         if link.transforms:
             return self._transformer(link)
-        feeder = self.feeders.get((link.supply, link.load.removesuffix(".primary")))
-        wires = feeder.conductors if feeder is not None else None
-        if feeder is None or feeder.length_ft is None or wires is None or link.z1 is None:
+        known = self.runs.get((link.supply, link.load.removesuffix(".primary")))
+        if known is None or link.z1 is None:
             return []
+        length_ft, wires = known
         r, x, sets = wires.r_ohm_per_kft, wires.x_ohm_per_kft, wires.sets
         if r is None or x is None:
             return []
@@ -140,15 +148,21 @@ class _Path:
         correction = correction_step(wires, self.degrees_c)
         if correction is not None:
             r = resistance_at(r, self.degrees_c, wires.material)
-        return [
+        own = run_impedance(length_ft, r, x, sets)
+        along = link.z1 - own
+        steps = [
             *([] if correction is None else [correction]),
             Step(
                 f"Z(run) = L (R + jX){symbol}, {wires.phase} {wires.material} in {wires.raceway_kind}",
-                f"{feeder.length_ft:g} x ({r:g} + j{x:g}){below}",
-                ohms(link.z1),
+                f"{length_ft:g} x ({r:g} + j{x:g}){below}",
+                ohms(own),
                 TABLE_9 if "impedance" not in wires.origins else "",
             ),
         ]
+        if abs(along) > 1e-9 * abs(own):
+            words = f"Z(run) with {link.supply} up to this place"
+            steps.append(Step(words, f"({ohms(own, '')}) + ({ohms(along, '')})", ohms(link.z1)))
+        return steps
 
     def _transformer(self, link: Link) -> list[Step]:
         level = self.network.levels.get(link.load)

@@ -199,3 +199,27 @@ def test_the_end_of_a_branch_circuit_is_cool_too() -> None:
     text = ONE_RUN[: ONE_RUN.index("panelboard")] + line
     assert row_of(results(text), "E").fault_load_end_a == pytest.approx(1_655, rel=5e-4)
     assert row_of(at_temperature("75 C", text), "E").fault_load_end_a == pytest.approx(1_367, rel=5e-4)
+
+
+def test_runs_of_ties_and_along_a_busway_are_worked_out() -> None:
+    text = """fedfrom 1
+utility UA {
+ voltage 480Y/277 V
+ fault 20 kA at service point, X/R 8
+}
+switchboard A { fed from UA, 0 ft }
+busway BW {
+ fed from A, 0 ft
+ rating 400 A
+ length 100 ft
+ impedance 0.01 ohm 0.01 ohm per 100 ft
+}
+panelboard P { fed from BW at 50 ft, 10 ft, phase 1 AWG, wire Cu XHHW-2 in RMC }
+"""
+    # 10 ft of 1 AWG: 1.6 x 0.82229 = 1.316 + j0.570 mohm; half of the busway 5 + j5
+    steps = results(text).derivations["P.fault"].steps
+    along = next(step for step in steps if step.formula == "Z(run) with BW up to this place")
+    assert (along.numbers, along.result) == ("(1.316 + j0.570) + (5.000 + j5.000)", "6.316 + j5.570 mohm")
+    tied = TWO_BUSES.replace("normally closed", "normally open, 60 ft")
+    lines = [step.formula for step in results(tied).derivations["B.fault"].steps]
+    assert sum(line.startswith("Z(run) = L (R + jX)") for line in lines) == 1
