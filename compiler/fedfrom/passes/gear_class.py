@@ -132,6 +132,8 @@ def _why(
     lines.append(_build(edition, facts, kept.gear_class))
     if facts.incomplete:
         lines.append("Some devices are not known yet; they may change the class.")
+    if facts.fault_a is None and not (facts.system is not None and facts.system.is_dc):
+        lines.append("The available fault current is not known yet; it may change the class.")
     return tuple(lines)
 
 

@@ -51,3 +51,6 @@ def test_without_fault_data_no_rating_is_established(tmp_path: Path) -> None:
     output = said(tmp_path, "")
     assert "UT states no available fault current; no short-circuit rating below is established: MSB, LP1" in output
     assert output.rstrip().endswith("short-circuit rating not established: MSB, LP1")
+    path = (tmp_path / "test.fed").as_posix()
+    explained = CliRunner().invoke(cli, ["explain", path, "LP1.class"]).output
+    assert "The available fault current is not known yet; it may change the class." in explained
