@@ -479,8 +479,7 @@ class BillLine:
 
 @dataclass(frozen=True, slots=True)
 class ProjectInfo:
-    """What stands in title blocks. `revisions`: mark, date as written, description. `sheet_size` a word of the language
-    ("ANSI D"), "" for the default; `notes` the general notes of the project."""
+    """Title blocks. `revisions`: mark, date, description; `sheet_size` "ANSI D" …, "" for the default; `notes` general."""
 
     title: str
     number: str
