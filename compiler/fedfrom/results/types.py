@@ -479,7 +479,7 @@ class BillLine:
 
 @dataclass(frozen=True, slots=True)
 class ProjectInfo:
-    """Title blocks. `revisions`: mark, date, description; `sheet_size` "ANSI D" …, "" for the default; `notes` general."""
+    """Title blocks. `revisions`: mark, date, description; `sheet_size` "ANSI D" …, "" for the default; `notes`."""
 
     title: str
     number: str
