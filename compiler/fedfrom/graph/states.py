@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from itertools import combinations
 
 from fedfrom.findings import Finding, Severity
 from fedfrom.graph.network import Network, State, StatePlan
 from fedfrom.graph.switching import Supplied, Switching, sources_above, supply, tie_is_closed, transfer_feeds
-from fedfrom.graph.walk import incoming_edges
+from fedfrom.graph.walk import far_end, incoming_edges
 from fedfrom.model.items import Interlock, Model, StateLine
 
 MOST_STATES = 64
@@ -91,11 +92,33 @@ def _derived(model: Model, network: Network) -> list[tuple[str, Switching]]:
     ]
     return [
         *lost,
+        *_next_source(network, lost),
         *_tie_closed(model, network),
         *_ties_closed_after_loss(model, network, lost),
         *_by_hand(network),
         *_closed_transitions(network),
     ]
+
+
+def _next_source(network: Network, lost: list[tuple[str, Switching]]) -> list[tuple[str, Switching]]:
+    """Two sources lost, where a third then takes over that runs in no state of one loss: a portable set behind one."""
+    running = [_delivering(network, wish) for _, wish in lost]
+    once = frozenset().union(_delivering(network, Switching()), *running)
+    waiting = any(node.role == "source" and tag not in once for tag, node in network.nodes.items())
+    found = []
+    for (first, second), (one, other) in zip(combinations(lost, 2), combinations(running, 2), strict=True):
+        wish = Switching(lost=first[1].lost | second[1].lost)
+        took_over = second[1].lost <= one or first[1].lost <= other
+        if waiting and took_over and _delivering(network, wish) - once:
+            found.append((" and ".join((*sorted(first[1].lost), *sorted(second[1].lost))) + " lost", wish))
+    return found
+
+
+def _delivering(network: Network, wish: Switching) -> frozenset[str]:
+    """The sources that feed something."""
+    outcome = supply(network, wish)
+    feeding = {far_end(network.edges[edge_id], tag) for tag, edge_id in outcome.parent.items()}
+    return frozenset(tag for tag in feeding if network.nodes[tag].role == "source")
 
 
 def _ties_closed_after_loss(

@@ -81,7 +81,7 @@ def supply(network: Network, wish: Switching) -> Supplied:
             and (tag not in standby or tag in started)
         ]  # fmt: skip
         outcome = _energise(network, wish, running)
-        called = _called_for(network, wish, outcome, standby - started - wish.lost)
+        called = _called_for(network, wish, outcome, standby, standby - started - wish.lost)
         if not called:
             outcome.started = started
             return outcome
@@ -93,8 +93,13 @@ def _delivers(network: Network, tag: str) -> bool:
     return not any(edge.feed is not None and edge.feed.verb == "connects to" for edge in incoming_edges(network, tag))
 
 
-def _called_for(network: Network, wish: Switching, outcome: Supplied, waiting: frozenset[str]) -> frozenset[str]:
-    """Standby sources behind a second choice of a node that is dead or that was put on that feed by hand."""
+def _called_for(
+    network: Network, wish: Switching, outcome: Supplied, standby: frozenset[str], waiting: frozenset[str]
+) -> frozenset[str]:
+    """Standby sources behind a second choice of a node that is dead or that was put on that feed by hand.
+
+    A board that only standby sources feed first is dead because they rest; it calls for nothing by itself.
+    """
     if not waiting:
         return frozenset()
     alive = set(outcome.order)
@@ -104,9 +109,11 @@ def _called_for(network: Network, wish: Switching, outcome: Supplied, waiting: f
         for edge in incoming_edges(network, tag):
             if edge.feed is None or edge.feed.verb not in SECOND_CHOICES or f"{tag}.main" in wish.opened:
                 continue
-            wanted = tag not in alive or preferred.get(tag) == edge.id or tag in wish.both
+            missed = tag not in alive and not _first_sources(network, tag) <= standby
+            wanted = missed or preferred.get(tag) == edge.id or tag in wish.both
             if wanted and edge.source not in alive:
-                called |= sources_above(network, edge.source) & waiting
+                first = _first_sources(network, edge.source) & waiting
+                called |= first or sources_above(network, edge.source) & waiting
     return frozenset(called)
 
 
@@ -171,6 +178,11 @@ def _take_second_choice(
         outcome.parent[tag] = edge.id
         return True
     return False
+
+
+def _first_sources(network: Network, tag: str) -> set[str]:
+    """The sources that feed a node through first choices only."""
+    return {above for above in _first_choice_ancestors(network, tag) if network.nodes[above].role == "source"}
 
 
 def _first_choice_ancestors(network: Network, tag: str) -> set[str]:

@@ -208,3 +208,20 @@ def test_too_many_states_asks_for_a_list() -> None:
     states, told = plan(model(*supplies_, *boards))
     assert len(states.states) == 64
     assert told == ["71 operating states follow from the sources, ties and bypasses; 64 are computed"]
+
+
+def test_portable_source_behind_a_generator_runs_when_both_others_are_lost() -> None:
+    """The generator board rests in the normal state: being dead there, it calls for nothing."""
+    project = model(
+        item("utility", "UT", voltage="480Y/277 V"),
+        item("switchboard", "MSB", "UT"),
+        item("generator", "G1", voltage="480Y/277 V"),
+        item("generator connection", "GC1", voltage="480Y/277 V"),
+        item("switchboard", "GDB", feed("G1", "GDB"), feed("GC1", "GDB", "alternate from", "alternate")),
+        item("transfer switch", "ATS-1", *transfer("ATS-1", "MSB", "GDB")),
+        item("panelboard", "E1", "ATS-1"),
+    )
+    states, _ = plan(project)
+    assert {"GC1", "G1", "GDB"} <= set(find(states, "Normal").dead)
+    assert "GC1" in find(states, "UT lost").dead
+    assert path_to_source(build_network(project)[0], find(states, "UT and G1 lost"), "E1")[-1] == "GC1"
