@@ -7,8 +7,12 @@ from collections.abc import Sequence
 from fedfrom.findings import Finding
 from fedfrom.findings.nearest import listed, nearest
 from fedfrom.model.lower_phrases import belongs, error, leading_words, may_stand, scope_words, written
+from fedfrom.quantity import UNITS
 from fedfrom.syntax.tree import Part
 from fedfrom.vocabulary import Scope, Vocabulary
+
+_NAME_FIRST = "write its name first, as in `rating 75 kVA`, `voltage 480Y/277 V`, `bus 400 A`"
+_ELSEWHERE = "put it on the line of what it belongs to, or take it out"
 
 
 def unknown_name(vocabulary: Vocabulary, parts: Sequence[Part], scopes: Sequence[Scope], subject: str) -> Finding:
@@ -25,6 +29,9 @@ def unknown_name(vocabulary: Vocabulary, parts: Sequence[Part], scopes: Sequence
     if whole:
         message = f"`{first}` alone is not known {where}"
         return error("unknown-word", subject, message, span, "of what?", f"write {listed(whole)}")
+    if first in UNITS:
+        message = f"an amount of `{first}` does not say what it is of"
+        return error("unnamed-value", subject, message, span, "of what?", _NAME_FIRST)
     explained = vocabulary.explain.get(first)
     if explained:
         message = f"`{first}` is not a word of the language"
@@ -51,7 +58,7 @@ def unknown_name(vocabulary: Vocabulary, parts: Sequence[Part], scopes: Sequence
         return error("unknown-word", subject, message, span, "not here", "move it to where it belongs, or take it out")
     shown = written(parts[:2]) if first[:1].isdigit() else first
     message = f"`{shown}` is not known {where}"
-    return error("unknown-word", subject, message, span, "not known here", may_stand(scopes[0]))
+    return error("unknown-word", subject, message, span, "not known here", may_stand(scopes[0]) or _ELSEWHERE)
 
 
 def near_names(words: Sequence[str], scopes: Sequence[Scope]) -> tuple[str, ...]:

@@ -145,6 +145,10 @@ def _bare_value(runs: RunLowering, parts: Sequence[Part], allowed: Allowed, subj
         if read.value.unit == "kA":  # kiloamperes are of a fault
             form = vocabulary.bare["fault_current"]
         message = f"`{shown}` is {dimension.value} that does not say what it is of"
+        rest = parts[read.used :]
+        if rest and any(scope.match(leading_words(rest)) for scope in allowed.scopes):
+            advice = f"write `{written(rest)} {written(parts[: read.used])}`"  # `1600 A breaker`
+            return error("unnamed-value", subject, message, span, "of what?", advice)
         if form and any(scope.match(form.split()) for scope in allowed.scopes):
             return error("unnamed-value", subject, message, span, "of what?", f"write `{form.split()[0]} {shown}`")
         named = [f"{entry.name} {shown}" for entry in allowed.own if _takes(entry, read.value)]

@@ -16,6 +16,12 @@ PANEL = "fedfrom 1\nutility UT {{ voltage 208Y/120 V }}\npanelboard LP {{\n fed 
         ('equipment "Z" 10 kW, 0.8 pf', "unknown-unit", "write `power factor 0.8`"),
         ("feeder to LP2", "unknown-word", "a feeder is said in what it feeds: write `fed from TAG, 60 ft, …` there"),
         ("receptacle 5 outlets", "unknown-word", "write `receptacles`"),
+        ("main 100 A breaker", "unnamed-value", "write `breaker 100 A`"),
+        (
+            "75 kVA",
+            "unnamed-value",
+            "write its name first, as in `rating 75 kVA`, `voltage 480Y/277 V`, `bus 400 A`",
+        ),
         ("water heater 4.5 kW", "unknown-word", "write `water-heater`"),
     ],
 )
