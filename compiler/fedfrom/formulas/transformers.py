@@ -24,6 +24,11 @@ def greatest_device(rated_a: float, percent: float, next_size_up: bool, ratings:
     return standard_rating_not_over(limit, ratings)
 
 
+def bank_kva(line_to_line_v: float, phases: int, greatest_line_a: float) -> float:
+    """kVA of a transformer whose windings all carry what the greatest line of its secondary does."""
+    return (math.sqrt(3) if phases == 3 else 1.0) * line_to_line_v * greatest_line_a / 1000
+
+
 def transformer_size(load_kva: float, sizes_kva: Sequence[float]) -> float | None:
     """The smallest standard size in kVA that carries the load, None above the largest (common practice)."""
     return next((size for size in sizes_kva if size >= load_kva - 1e-6), None)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from fedfrom.formulas.transformers import rated_current, transformer_size
+from fedfrom.formulas.transformers import bank_kva, rated_current, transformer_size
 from fedfrom.graph.network import Node
 from fedfrom.model.fact_reading import amount, words
 from fedfrom.model.items import Electrode, Origin
@@ -35,14 +35,15 @@ def run(work: Work) -> Work:
 def _size(work: Work, node: Node) -> tuple[TransformerResult, Derivation | None]:
     item = node.item
     load = work.node_load(node.tag)
-    needed = _needed_kva(load)
+    bank = _bank_kva(load, node.system)
+    needed = _needed_kva(load, bank)
     written = amount(item.facts.first("rating"), Dimension.APPARENT)
     sizes = _usable_sizes(work, node)
     kva = written / 1000 if written is not None else None
     if kva is None and needed is not None and not (node.system and node.system.is_dc):
         kva = transformer_size(needed, sizes)
     origin = Origin.WRITTEN if written is not None else Origin.CHOSEN
-    loading = None if kva is None or load is None or not load.complete else 100 * load.demand_va / 1000 / kva
+    loading = None if kva is None or bank is None or load is None or not load.complete else 100 * bank / kva
     result = TransformerResult(
         tag=node.tag,
         title=item.title,
@@ -69,7 +70,7 @@ def _size(work: Work, node: Node) -> tuple[TransformerResult, Derivation | None]
         by=item.by,
         span=item.tag_span,
     )
-    return result, _derivation(node, load, needed, result, sizes)
+    return result, _derivation(node, load, bank, needed, result, sizes)
 
 
 def _usable_sizes(work: Work, node: Node) -> tuple[float, ...]:
@@ -83,12 +84,25 @@ def _phases(system: VoltageSystem | None) -> int:
     return 3 if system is None or system.phases == 3 else 1
 
 
-def _needed_kva(load: NodeLoad | None) -> float | None:
-    """Demand with growth in kVA, None where the load is not known. The 25 % of continuous load is no load here."""
-    if load is None or not load.complete:
+def _bank_kva(load: NodeLoad | None, system: VoltageSystem | None) -> float | None:
+    """Demand in kVA, not less than what makes the winding that carries most enough: its share is half or a third."""
+    if load is None:
         return None
-    growth = load.design_with_growth_a / load.design_a if load.design_a > 0 else 1.0
-    return load.demand_va * growth / 1000
+    total = load.demand_va / 1000
+    if system is None or (system.phases == 3 and system.kind != "wye") or system.phases not in (1, 3):
+        return total
+    return max(total, bank_kva(system.line_to_line_v, system.phases, max(load.phase_demand_a)))
+
+
+def _needed_kva(load: NodeLoad | None, bank: float | None) -> float | None:
+    """The bank's kVA with growth, None where the load is not known. The 25 % of continuous load is no load here."""
+    if load is None or bank is None or not load.complete:
+        return None
+    return bank * _growth(load)
+
+
+def _growth(load: NodeLoad) -> float:
+    return load.design_with_growth_a / load.design_a if load.design_a > 0 else 1.0
 
 
 def _rated(kva: float | None, system: VoltageSystem | None, secondary: VoltageSystem | None) -> float | None:
@@ -126,18 +140,30 @@ def electrode_text(electrode: Electrode) -> str:
 
 
 def _derivation(
-    node: Node, load: NodeLoad | None, needed: float | None, result: TransformerResult, sizes: tuple[float, ...]
+    node: Node,
+    load: NodeLoad | None,
+    bank: float | None,
+    needed: float | None,
+    result: TransformerResult,
+    sizes: tuple[float, ...],
 ) -> Derivation | None:
     if result.kva is None:
         return None
     inputs = [] if load is None else [Input("S", "demand", kva_text(load.demand_va))]
     steps = []
-    if needed is not None and load is not None:
-        growth = load.design_with_growth_a / load.design_a if load.design_a > 0 else 1.0
-        steps.append(Step("S x growth", f"{load.demand_va / 1000:.1f} x {growth:.3f}", f"{needed:.1f} kVA", ""))
-    if result.loading_pct is not None and load is not None:
-        numbers = f"100 x {load.demand_va / 1000:.1f} / {result.kva:g}"
-        steps.append(Step("loading = 100 S / rating", numbers, f"{result.loading_pct:.0f} %", ""))
+    name = "S"
+    if bank is not None and load is not None and node.system is not None and bank * 1000 > load.demand_va + 0.5:
+        name = "S bank"
+        inputs.append(Input("I", "greatest line of the secondary", f"{max(load.phase_demand_a):.2f} A"))
+        root = "1.732 x " if node.system.phases == 3 else ""
+        numbers = f"{root}{node.system.line_to_line_v:g} x {max(load.phase_demand_a):.2f} / 1000"
+        formula = f"S bank = {'sqrt(3) ' if root else ''}V I / 1000"
+        steps.append(Step(formula, numbers, f"{bank:.1f} kVA", ""))
+    if needed is not None and load is not None and bank is not None:
+        steps.append(Step(f"{name} x growth", f"{bank:.1f} x {_growth(load):.3f}", f"{needed:.1f} kVA", ""))
+    if result.loading_pct is not None and bank is not None:
+        numbers = f"100 x {bank:.1f} / {result.kva:g}"
+        steps.append(Step(f"loading = 100 {name} / rating", numbers, f"{result.loading_pct:.0f} %", ""))
     below = [size for size in sizes if size < result.kva]
     chosen = result.kva_origin is Origin.CHOSEN
     rejected = (Rejected(f"{below[-1]:g} kVA", f"below {needed:.1f} kVA"),) if chosen and below and needed else ()

@@ -429,3 +429,34 @@ def test_enlarged_for_drop() -> None:
     assert found.conductors is not None
     assert (found.conductors.phase, found.conductors.ground) == ("2/0", "3")
     assert (found.drop_pct or 9) <= 3
+
+
+# --- size of a transformer -------------------------------------------------------------------------------------------
+
+
+def test_the_winding_that_carries_most_decides() -> None:
+    # 4 kVA on one leg of 208Y/120 V is 33.3 A in one winding of three: a bank of 3 x 4 = 12 kVA, so 15 kVA, not 6 or 9
+    text = board(
+        " surge device 100 kA",
+    ) + (
+        "transformer T1 {\n fed from MSB, 20 ft\n secondary 208Y/120 V\n electrode building steel, 10 ft\n}\n"
+        'panelboard LP1 {\n fed from T1, 10 ft\n main breaker\n place indoor "Hall"\n'
+        ' 1 equipment "Kiln" 4 kVA, 120 V, noncontinuous, 30 ft\n}\n'
+    )
+    found = results(text).transformers["T1"]
+    assert found.kva == 15
+    assert found.loading_pct == pytest.approx(100 * 12 / 15, abs=0.2)
+    assert "xfmr-ocpd" not in rules(text)
+
+
+def test_a_center_tapped_winding_carries_half() -> None:
+    # 6 kVA of 120 V on one line of 120/240 V is 50 A: two halves of 50 A x 120 V, 12 kVA, so 15 kVA, not 10
+    text = board(" surge device 100 kA") + (
+        "transformer T1 {\n fed from MSB, 20 ft\n secondary 120/240 V\n electrode building steel, 10 ft\n}\n"
+        'panelboard LP1 {\n fed from T1, 10 ft\n main breaker\n place indoor "Hall"\n'
+        ' 1 equipment "Kiln A" 3 kVA, 120 V, noncontinuous, 30 ft\n'
+        ' 5 equipment "Kiln B" 3 kVA, 120 V, noncontinuous, 30 ft\n}\n'
+    )
+    found = results(text).transformers["T1"]
+    assert found.kva == 15
+    assert found.loading_pct == pytest.approx(100 * 12 / 15, abs=0.2)
