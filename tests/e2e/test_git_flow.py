@@ -94,6 +94,11 @@ class Repository:
         self.run("git", "add", "-A")
         self.run("git", "commit", "-q", "-m", message)
 
+    def merge(self) -> None:
+        """`merged` holds both branches; a second time there is nothing left to merge."""
+        self.run("git", "switch", "-q", "merged")
+        self.run("git", "merge", "-q", "--no-edit", "yard")
+
     def drawing(self) -> str:
         return "".join(
             file.read_text(encoding="utf-8") for file in sorted((self.folder / "issued/plant").glob("*.svg"))
@@ -132,8 +137,7 @@ def repository(tmp_path_factory: pytest.TempPathFactory, path: str) -> Repositor
 
 
 def test_two_branches_that_each_add_a_feeder_come_together(repository: Repository) -> None:
-    repository.run("git", "switch", "-q", "merged")
-    repository.run("git", "merge", "-q", "--no-edit", "yard")
+    repository.merge()
     assert "<<<<" not in repository.text
     assert [tag for tag in ("DP1", "DP2", "DP3", "DP4") if f"panelboard {tag} " in repository.text] == [
         "DP1", "DP2", "DP3", "DP4",
@@ -152,6 +156,7 @@ def test_two_branches_that_each_add_a_feeder_come_together(repository: Repositor
 
 
 def test_the_review_of_a_merge_names_both_feeders_and_no_other_tag_changes(repository: Repository) -> None:
+    repository.merge()
     found = json.loads(repository.run("fedfrom", "diff", "main..merged", "plant.fed", "--format", "json", expect=1))
     assert found["renames"] == []
     assert {each["what"] for each in found["changes"] if each["area"] in ("Added", "Taken out")} == {"DP3", "DP4"}
