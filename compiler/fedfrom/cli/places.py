@@ -78,6 +78,8 @@ def _project_of(path: Path) -> Path:
 
 def _text(path: Path) -> str:
     try:
+        if not path.is_file():  # a pipe would be waited for
+            return ""
         return path.read_text(encoding="utf-8", errors="replace")
     except OSError:
         return ""

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 import pytest
@@ -47,3 +48,11 @@ def test_a_file_is_checked_with_its_project(here: Path) -> None:
     write(here / "stray.fed", 'room B "B" { }\n')
     names = ("tower/parts/floors.fed", "tower/project.fed", "plant.fed", "rooms.fed", "stray.fed")
     assert projects_of(Path(name) for name in names) == (Path("tower"), Path("plant.fed"), Path("stray.fed"))
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="the system has no named pipes")
+def test_a_pipe_beside_the_file_is_not_waited_for(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "a.fed")
+    part = tmp_path / "part.fed"
+    part.write_text("room E1 { }\n", encoding="utf-8")
+    assert projects_of([part]) == (part,)
