@@ -145,7 +145,7 @@ def test_a_value_goes_to_its_home(subject: str, lines: list[str]) -> None:
 def test_a_tag_pins_its_positions_and_sizes_and_keeps_every_comment() -> None:
     assert shapes(changed_lines("LP1")) == shapes(
         [
-            "fed from    T2, 12 ft, phase 8 AWG, neutral 8 AWG, raceway 3/4 inch # next door",
+            "fed from    T2, 12 ft, phase 8 AWG, neutral 8 AWG, raceway 1-1/4 inch # next door",
             "main        breaker 50 A",
             "bus         60 A",
             '3,5,1,4     receptacles "Desks"         40 outlets, 60 ft, 120 V',
