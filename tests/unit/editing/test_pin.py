@@ -132,7 +132,7 @@ def test_the_program_is_canonical_and_clean() -> None:
         ("T2.rating", ["rating      9 kVA"]),
         ("T2.kva", ["rating      9 kVA"]),
         ("T2.feeder.device", ["breaker 25 A, LSI                       # as the owner wishes"]),
-        ("LP1.feeder.phase", ["fed from    T2, 12 ft, phase 8 AWG          # next door"]),
+        ("LP1.feeder.phase", ["fed from    T2, 12 ft, phase 3 AWG          # next door"]),
         ("LP1.3.device", ['receptacles "Desks"                     40 outlets, 60 ft, breaker 20 A']),
         ("LP1.7.device", ['7           equipment   "Sign"          1 kVA, 120 V, 90 ft, breaker 20 A']),
         ("MSB.sccr", ["sccr        22 kA"]),
@@ -145,7 +145,7 @@ def test_a_value_goes_to_its_home(subject: str, lines: list[str]) -> None:
 def test_a_tag_pins_its_positions_and_sizes_and_keeps_every_comment() -> None:
     assert shapes(changed_lines("LP1")) == shapes(
         [
-            "fed from    T2, 12 ft, phase 8 AWG, neutral 8 AWG, raceway 1-1/4 inch # next door",
+            "fed from    T2, 12 ft, phase 3 AWG, neutral 3 AWG, raceway 1-1/4 inch # next door",
             "main        breaker 50 A",
             "bus         60 A",
             '3,5,1,4     receptacles "Desks"         40 outlets, 60 ft, 120 V',
