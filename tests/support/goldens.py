@@ -1,4 +1,4 @@
-"""How the documents of a sample are kept as golden files: texts whole, of other files the SHA-256.
+"""How the documents of a sample are kept as golden files: texts whole, of long texts and other files the SHA-256.
 
 The libraries that write those other files may change a byte with each of their releases, so the list of digests begins
 with the releases that it was made with, and is compared only where the same ones are installed.
@@ -16,6 +16,8 @@ ROOT = Path(__file__).parents[2]
 SPECS = ROOT / "specs"
 GOLDEN = ROOT / "tests" / "golden"
 DIGESTS = "binaries.txt"
+_LONG_TEXTS = "long-texts.txt"
+_LONG = 1_000_000
 _TEXT = (".json", ".csv", ".md", ".svg", ".txt")
 _FONT = re.compile(r"url\(data:font/woff2;base64,[^)]*\)")
 _WRITERS = ("ezdxf", "python-docx", "typst", "xlsxwriter")
@@ -28,13 +30,16 @@ def samples() -> list[Path]:
 
 def as_kept(documents: Mapping[str, bytes]) -> dict[str, str]:
     """The documents as golden files hold them, by name (an SVG without its embedded fonts)."""
-    kept = {name: _text(name, data) for name, data in documents.items() if name.endswith(_TEXT)}
-    digests = (
-        f"{hashlib.sha256(data).hexdigest()}  {name}\n"
-        for name, data in sorted(documents.items())
-        if not name.endswith(_TEXT)
-    )
-    return kept | {DIGESTS: _releases() + "".join(digests)}
+    texts = {name: data for name, data in documents.items() if name.endswith(_TEXT)}
+    kept = {name: _text(name, data) for name, data in texts.items() if len(data) <= _LONG}
+    long = _digests({name: data for name, data in texts.items() if len(data) > _LONG})
+    if long:
+        kept[_LONG_TEXTS] = long
+    return kept | {DIGESTS: _releases() + _digests({n: data for n, data in documents.items() if n not in texts})}
+
+
+def _digests(files: Mapping[str, bytes]) -> str:
+    return "".join(f"{hashlib.sha256(data).hexdigest()}  {name}\n" for name, data in sorted(files.items()))
 
 
 def kept(sample: Path) -> dict[str, str]:
