@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
 from fedfrom.results.notation import kiloamperes_text
+from fedfrom.results.types import FeederResult
 from fedfrom.rules import reach
 from fedfrom.rules.ats_class import classes_of_gear
 from fedfrom.rules.placed_loads import GONE
@@ -24,10 +25,10 @@ INSTANTANEOUS = 10.0  # a molded-case breaker trips without delay at about ten t
 def check(design: Design) -> Iterator[Finding]:
     classes = classes_of_gear(design)
     for feeder in design.results.feeders.values():
-        device, gear = feeder.device, design.results.gear.get(feeder.target)
+        device = feeder.device
         switch = design.results.transfers.get(feeder.target)
         key = CLAUSES.get(classes.get(feeder.target, "") or (switch.system_class if switch is not None else ""))
-        fault = gear.fault_a if gear is not None else (switch.fault_a if switch is not None else None)
+        fault = _fault_through(design, feeder)
         if key is None or device is None or fault is None or feeder.status in GONE:
             continue
         trips_at = INSTANTANEOUS * device.rating_a
@@ -44,6 +45,21 @@ def check(design: Design) -> Iterator[Finding]:
             "write `LSI` for this breaker, or take fuses above and below",
             Severity.NOTE,
         )
+
+
+def _fault_through(design: Design, feeder: FeederResult) -> float | None:
+    """The greatest fault current at the end of a feeder in the states in which it carries; None where none is known.
+
+    A transformer's figure is that of its secondary, which the device ahead of it does not see.
+    """
+    if feeder.target in design.results.transformers:
+        return None
+    carrying = [
+        state.name for state in design.plan.states
+        if state.parent.get(feeder.target) == feeder.id or feeder.id in state.parallel.get(feeder.target, ())
+    ]  # fmt: skip
+    found = design.results.faults.get(feeder.target, {})
+    return max((found[name].greatest_a for name in carrying if name in found), default=None)
 
 
 RULE = Rule(
