@@ -14,7 +14,6 @@ from fedfrom.compile import compile_project
 from fedfrom.documents.registry import all_outputs, build_all
 from fedfrom.findings.render import render_findings
 
-
 # A calculation a page, and all of it once more as a book: of the large sample a third of the time of all golden files.
 NOT_OF = {"office-tower": {"book", "calculations"}}
 
