@@ -41,12 +41,13 @@ def apply(text: str, edits: Sequence[Edit]) -> str:
 def edits_for(line: Line, wanted: Sequence[Candidate], text: str) -> list[Edit]:
     """The edits that write values into their line (all of these have it for a home)."""
     made: list[Edit] = []
-    properties = [candidate for candidate in wanted if candidate.how is How.PROPERTY]
+    properties = [candidate.words for candidate in wanted if candidate.how is How.PROPERTY]
+    properties += [candidate.also for candidate in wanted if candidate.how is How.KIND and candidate.also]
     for rank, candidate in enumerate(wanted):
         if candidate.how is not How.PROPERTY:
             made += _edits_of(line, candidate, rank, text)
     if properties:  # after what is put at the end of a feed
-        made += _properties(line, [candidate.words for candidate in properties], text)
+        made += _properties(line, properties, text)
     return made
 
 
@@ -67,7 +68,7 @@ def _edits_of(line: Line, candidate: Candidate, rank: int, text: str) -> list[Ed
         case How.KIND:
             word = next(part for part in line.runs[0].parts if isinstance(part, Word) and part.text == "gear")
             made.append(Edit(word.span.start, rank, word.span.end, candidate.words))
-    if candidate.also:
+    if candidate.also and candidate.how is not How.KIND:
         made.append(Edit(end, rank, end, f", {candidate.also}"))
     return made
 

@@ -59,10 +59,8 @@ def _class(item: Item, gear_class: str, results: Results, home: Home) -> Candida
     if gear_class in ("", "gear"):
         return Candidate(subject, "", How.KIND, home, reason="no class was chosen")
     by_order = not any(row.positions for row in results.circuits.get(item.tag, ()))
-    if gear_class in _WITH_POSITIONS and by_order:
-        reason = f"its circuits go by order, and those of a written {gear_class} take numbered positions"
-        return Candidate(subject, "", How.KIND, home, reason=reason)
-    return Candidate(subject, gear_class, How.KIND, home)
+    also = "numbering consecutive" if gear_class in _WITH_POSITIONS and by_order else ""
+    return Candidate(subject, gear_class, How.KIND, home, also=also)
 
 
 def _property(item: Item, home: Home, name: str, value: str, reach: Reach = Reach.ITEM) -> Candidate:

@@ -13,6 +13,7 @@ from fedfrom.findings import Finding
 from fedfrom.formulas.load_phases import NOTHING, PhaseLoad, add, by_phase, evenly, place_on
 from fedfrom.graph.network import Edge, Node
 from fedfrom.graph.walk import bottom_up, incoming_edges, is_first_choice, outgoing_edges
+from fedfrom.model.fact_reading import words
 from fedfrom.model.items import Status
 from fedfrom.passes.circuit_boards import place_in_order, place_in_positions
 from fedfrom.passes.circuit_requests import Placed, Request, feeder_requests, load_requests, reserve_requests
@@ -99,10 +100,13 @@ def _place_beside(work: Work, node: Node) -> int:
 
 
 def is_numbered(node: Node, requests: list[Request]) -> bool:
-    """Panels have numbered positions; gear whose class is left open has them when it holds any 1- or 2-pole circuit or
-    a position is written; line-ups, motor control and meter centers go by order."""
+    """Whether circuits have numbered positions.
+
+    Panels have, unless they say `numbering consecutive`; gear whose class is left open has when it holds any 1- or
+    2-pole circuit or a position is written; line-ups, motor control and meter centers go by order.
+    """
     if node.item.kind in NUMBERED_KINDS:
-        return True
+        return "consecutive" not in words(node.item.facts.first("numbering"))
     if node.item.kind not in ("gear", "pdu"):
         return False
     return any(request.positions or (request.poles < 3 and request.kind == "load") for request in requests)

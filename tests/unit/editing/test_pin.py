@@ -234,3 +234,11 @@ def test_a_design_that_differs_is_seen() -> None:
     assert after.results is not None
     assert differences(before.results, after.results)
     assert new_findings((), compiled().findings) == compiled().findings
+
+
+def test_a_class_whose_circuits_are_numbered_one_a_device_stays_so() -> None:
+    """A gear of three-pole devices alone is numbered consecutively; written as a panelboard it says so."""
+    text = SHOP.replace('    lighting    "Hall"          6 kVA, 277 V, 80 ft\n    new spare   20 A 1-pole x 2\n', "")
+    assert all(not row.positions for row in compiled(text).results.circuits["MSB"])  # type: ignore[union-attr]
+    lines = changed_lines("MSB.class", text=text)
+    assert lines == ['panelboard MSB "Main" {                         # class left open', "numbering   consecutive"]
