@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from fedfrom.drawing.lettering import lettered, measure, printable, wrap
@@ -12,6 +12,8 @@ from fedfrom.drawing.style import FRAME_THIN, NOTE_PITCH, NOTE_TEXT, TEXT
 
 INSET = 0.05
 TITLE_HEIGHT = 0.26
+#: A word up to this wide, with its margins in inches, is not parted in a cell.
+LONG_WORD = 0.9
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,8 +50,14 @@ class Grid:
         return round(sum(column.width for column in self.columns), 6)
 
     def stretched(self, width: float) -> Grid:
-        """The same table at another width: columns alike, but none narrower than the longest word of its heading."""
-        least = [_least(column) for column in self.columns]
+        """The same table at another width: columns alike, but none narrower than the longest word of its heading.
+
+        Nor than those of its cells, a very long tag left out, where the table has the room.
+        """
+        heads = [_least(column.head.split(), True) for column in self.columns]
+        words = [{word for row in self.rows for word in row.cells[index].split()} for index in range(len(heads))]
+        cells = [max(head, min(_least(found), LONG_WORD)) for head, found in zip(heads, words, strict=True)]
+        least = cells if sum(cells) <= width else heads
         narrow: set[int] = set()
         while True:
             fixed = sum(least[index] for index in narrow)
@@ -70,9 +78,9 @@ class Grid:
         return replace(self, columns=tuple(replace(each, width=wide) for each, wide in pairs))
 
 
-def _least(column: GridColumn) -> float:
-    words = column.head.split() or [""]
-    return round(max(measure(printable(word), NOTE_TEXT, True) for word in words) + 2 * INSET + 0.01, 4)
+def _least(words: Iterable[str], bold: bool = False) -> float:
+    longest = max((measure(printable(word), NOTE_TEXT, bold) for word in words), default=0.0)
+    return round(longest + 2 * INSET + 0.01, 4)
 
 
 def _wrapped(text: str, column: GridColumn, bold: bool = False) -> tuple[str, ...]:
