@@ -209,6 +209,30 @@ def test_no_factor_up_to_the_test_circuit(kind: InterruptingTest, rating_a: floa
 
 
 @pytest.mark.parametrize(
+    ("tag", "ratio"),
+    [
+        # source: Tri-Service Electrical Working Group TP-6, 2008, tables 1 and 2, each at its upper power factor
+        ("MOLDED-10", 1.73),
+        ("MOLDED-18", 3.18),
+        ("MOLDED-65", 4.90),
+        ("POWER", 6.6),
+        ("FUSED", 4.9),
+    ],
+)
+def test_x_over_r_of_the_test_circuit(tag: str, ratio: float) -> None:
+    """The second step of the calculation; the factor is then that of 12 against it (formula from memory)."""
+    results = results_of(example("test-power-factor"))
+    steps = results.derivations[f"{tag}.main.interrupting"].steps
+    test = next(step for step in steps if step.formula.startswith("X/R of the test"))
+    assert float(test.result) == near(ratio, 0.005)
+    placed = next(each for each in placed_devices(results) if each.subject == f"{tag}.main")
+    duty = adjusted_duty(results, placed)
+    assert duty is not None
+    assert placed.device.fault_a is not None
+    assert duty / placed.device.fault_a > 1.03
+
+
+@pytest.mark.parametrize(
     ("tag", "factor"),
     [
         # source: EC&M, short-circuit duties, part 2 (thresholds published, formulas from memory): IEEE C37.13-2008
