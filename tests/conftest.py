@@ -2,17 +2,21 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import sys
 from pathlib import Path
 
 import pytest
 
+from fedfrom.cli.main import COLLECT_SELDOM
+
 ROOT = Path(__file__).parent.parent
 sys.path.insert(0, str(ROOT))
 
 # The scripts start the command a hundred times: what Python compiled for one start serves the next.
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+gc.set_threshold(*COLLECT_SELDOM)  # as the command does
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:

@@ -5,6 +5,7 @@ CPU seconds for towers of growing height, and the exponent of the growth between
 
 from __future__ import annotations
 
+import gc
 import sys
 import time
 from itertools import pairwise
@@ -12,6 +13,7 @@ from math import log
 
 from tests.support import systems
 
+from fedfrom.cli.main import COLLECT_SELDOM
 from fedfrom.drawing.dxf import write_dxf
 from fedfrom.drawing.one_line import one_line
 from fedfrom.drawing.pdf import write_pdf
@@ -40,6 +42,7 @@ def measure(floors: int) -> tuple[int, int, list[float]]:
 
 
 def main(floors: list[int]) -> None:
+    gc.set_threshold(*COLLECT_SELDOM)  # as the command does
     measure(3)
     last: tuple[int, float] | None = None
     print("nodes sheets  layout    svg    pdf    dxf   total  exponent")

@@ -93,7 +93,7 @@ def use_color(choice: str, stream: Any) -> bool:
 
 # A run is short and makes few cycles, but hundreds of thousands of records: looking for cycles among them at Python's
 # own pace takes up to two fifths of the time.
-COLLECT_SELDOM = (50_000, 20, 100)
+COLLECT_SELDOM = (100_000, 50, 1_000)
 
 
 def main() -> None:

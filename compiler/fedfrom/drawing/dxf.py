@@ -10,7 +10,6 @@ from contextlib import contextmanager
 from functools import lru_cache
 from threading import Lock
 
-from fedfrom.drawing.collection import collected_seldom
 from fedfrom.drawing.dxf_entities import Attribute, Entities, Handles, look_of
 from fedfrom.drawing.dxf_file import PATTERN, Surroundings, filled, surroundings
 from fedfrom.drawing.scene import Arc, Circle, Group, Label, Point, Polyline, Shape, Sheet, Stroke
@@ -28,7 +27,6 @@ _ONE_AT_A_TIME = Lock()
 """Fixed metadata is an option of the whole library: outputs written beside each other must not undo it."""
 
 
-@collected_seldom()
 def write_dxf(sheet: Sheet) -> bytes:
     """The sheet as a DXF file; the same sheet always gives the same bytes."""
     writer = _Writer(sheet.height)

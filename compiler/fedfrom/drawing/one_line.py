@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from fedfrom.drawing.builders import BUILDERS
-from fedfrom.drawing.collection import collected_seldom
 from fedfrom.drawing.junction import junction_block
 from fedfrom.drawing.layout import Layout
 from fedfrom.drawing.lettering import capitals
@@ -28,7 +27,6 @@ FIRST_SHEET = 601
 """One-lines are sheets E-601 and up: type 6, schedules and diagrams, of the Uniform Drawing System (from memory)."""
 
 
-@collected_seldom()
 def one_line(
     results: Results, network: Network, plan: StatePlan, interlocks: Sequence[Interlock] = (),
     engine: Path | None = None,

@@ -12,7 +12,6 @@ from importlib import resources
 from math import ceil, cos, radians, sin, tan
 from typing import TypeAlias
 
-from fedfrom.drawing.collection import collected_seldom
 from fedfrom.drawing.lettering import CAP_HEIGHT
 from fedfrom.drawing.scene import Arc, Circle, Drawing, Label, Point, Polyline, Sheet, Stroke
 from fedfrom.drawing.shapes import walk
@@ -53,7 +52,6 @@ _PROGRAM = """#set page(margin: 0pt)
 """
 
 
-@collected_seldom()
 def write_pdf(drawing: Drawing) -> bytes:
     """All sheets of a drawing in one document, each page of its sheet's size."""
     import typst

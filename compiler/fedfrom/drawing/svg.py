@@ -8,7 +8,6 @@ from html import escape
 from importlib import resources
 from math import cos, radians, sin
 
-from fedfrom.drawing.collection import collected_seldom
 from fedfrom.drawing.lettering import CAP_HEIGHT
 from fedfrom.drawing.scene import Arc, Circle, Group, Label, Polyline, Shape, Sheet, Stroke
 
@@ -17,7 +16,6 @@ FAMILY = "'Barlow Semi Condensed','Barlow'"
 """Some readers drop width words from family names, so both forms are listed."""
 
 
-@collected_seldom()
 def write_svg(sheet: Sheet) -> bytes:
     """The sheet as UTF-8 text; the same sheet always gives the same bytes."""
     body: list[str] = []

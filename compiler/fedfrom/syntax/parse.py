@@ -2,9 +2,6 @@
 
 from __future__ import annotations
 
-import gc
-from collections.abc import Iterator
-from contextlib import contextmanager
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -20,11 +17,6 @@ from fedfrom.syntax.tree import Statement, Tree, Version
 
 if TYPE_CHECKING:
     from lark.exceptions import UnexpectedInput
-
-#: From this many characters on, the garbage collector is slowed down: at 100 000 statements it took two fifths of the
-#: time of a parse, since every look goes over all the nodes made so far.
-_BIG = 200_000
-_COLLECT_EVERY = 50_000
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,8 +35,7 @@ def parse_file(source: SourceFile) -> Parsed:
     refused = beyond_limits(source)
     if refused is not None:
         return Parsed(Tree(source.name, ()), (refused,))
-    with _slow_collection(len(source.text)):
-        return _parse(source)
+    return _parse(source)
 
 
 def _parse(source: SourceFile) -> Parsed:
@@ -87,14 +78,3 @@ def _whole(text: str, name: str) -> tuple[_Whole | None, UnexpectedInput | None]
     statements = builder.file_statements(tree)
     misplaced = any(isinstance(statement, Version) for statement in statements[1:])
     return _Whole(statements, bool(builder.errors or builder.doubts or misplaced)), None
-
-
-@contextmanager
-def _slow_collection(size: int) -> Iterator[None]:
-    before = gc.get_threshold()
-    if size >= _BIG:
-        gc.set_threshold(max(before[0], _COLLECT_EVERY), *before[1:])
-    try:
-        yield
-    finally:
-        gc.set_threshold(*before)
