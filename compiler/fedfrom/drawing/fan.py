@@ -13,8 +13,7 @@ from fedfrom.drawing.equipment import flag, flag_height, turned_flag
 from fedfrom.drawing.layout import SEGMENT, Layout
 from fedfrom.drawing.lettering import printable, wrap
 from fedfrom.drawing.outline import Run
-from fedfrom.drawing.scene import Shape
-from fedfrom.drawing.shapes import bounds, union
+from fedfrom.drawing.shapes import bounds
 from fedfrom.drawing.style import TEXT, up
 
 PITCH = 0.50
@@ -106,8 +105,3 @@ def input_flag_lines(run: Run) -> tuple[str, ...]:
         return (*wrap(printable(run.source.partition(SEGMENT)[0]), FLAG_WIDTH, TEXT, True), "BUS")
     circuit = f" CKT {run.circuit}" if run.circuit else ""
     return wrap(f"{printable(run.source.partition(SEGMENT)[0])}{circuit}", FLAG_WIDTH, TEXT, True)
-
-
-def right_end(shapes: Sequence[Shape]) -> float:
-    """How far shapes reach to the right."""
-    return union(bounds(shape) for shape in shapes)[2]

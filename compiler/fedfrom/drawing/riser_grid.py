@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from fedfrom.drawing.floors import Floor
 from fedfrom.drawing.outline import Run
@@ -50,14 +50,6 @@ class Column:
     starts: list[float]
     widths: list[float]
     right: float
-
-
-@dataclass(slots=True)
-class Wires:
-    """What leaves and enters a head through the channel of its storey: x by run id."""
-
-    exits: dict[str, float] = field(default_factory=dict)
-    entries: dict[str, float] = field(default_factory=dict)
 
 
 def box_width(lines: Sequence[str]) -> float:

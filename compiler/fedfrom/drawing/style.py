@@ -63,16 +63,20 @@ _LAYER_NAMES = {
 }
 _STATUS_LETTERS = {"": "", "existing": "-E", "demolish": "-D", "future": "-F", "relocated": "-M"}
 
-LAYERS: dict[str, str] = {
-    (f"{key}-{status}" if status else key): f"{name}{letter}"
-    for key, name in _LAYER_NAMES.items()
-    for status, letter in _STATUS_LETTERS.items()
-} | {"frame": "E-ANNO-TTLB", "revision": "E-ANNO-REVC", "note": "E-ANNO-NOTE", "legend": "E-ANNO-LEGN"} | {
-    "dimension": "E-ANNO-DIMS",
-    "clearance": "E-POWR-CLRN",
-    "wall": "A-WALL",
-    "door": "A-DOOR",
-}
+LAYERS: dict[str, str] = (
+    {
+        (f"{key}-{status}" if status else key): f"{name}{letter}"
+        for key, name in _LAYER_NAMES.items()
+        for status, letter in _STATUS_LETTERS.items()
+    }
+    | {"frame": "E-ANNO-TTLB", "revision": "E-ANNO-REVC", "note": "E-ANNO-NOTE", "legend": "E-ANNO-LEGN"}
+    | {
+        "dimension": "E-ANNO-DIMS",
+        "clearance": "E-POWR-CLRN",
+        "wall": "A-WALL",
+        "door": "A-DOOR",
+    }
+)
 """Layer keys of the scene -> layer names in CAD files."""
 
 

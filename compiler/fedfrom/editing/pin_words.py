@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fedfrom.model.items import Origin
+from fedfrom.results.notation import size_words
 from fedfrom.results.types import ConductorResult, DeviceResult
 
 _DEVICES = ("breaker", "fused switch", "bolted-pressure switch", "switch")
@@ -22,11 +23,6 @@ def kiloamperes(value: float) -> str:
     return f"{plain(value / 1000)} kA"
 
 
-def size(name: str) -> str:
-    """A conductor size with its unit: "12 AWG", "3/0 AWG", "250 kcmil"."""
-    return f"{name} kcmil" if name.isdigit() and int(name) >= 250 else f"{name} AWG"
-
-
 def device(result: DeviceResult | None) -> str:
     """A device with its rating; "" for one that the language has no word for (or none)."""
     if result is None or result.kind not in _DEVICES:
@@ -43,9 +39,9 @@ def conductors(result: ConductorResult | None) -> dict[str, str]:
     if result is None or result.by:
         return {}
     sizes = {
-        "phase": size(result.phase) if result.phase else "",
-        "neutral": size(result.neutral) if result.neutral else "",
-        "ground": size(result.ground) if result.ground and result.ground_kind.startswith("equipment") else "",
+        "phase": size_words(result.phase) if result.phase else "",
+        "neutral": size_words(result.neutral) if result.neutral else "",
+        "ground": size_words(result.ground) if result.ground and result.ground_kind.startswith("equipment") else "",
         "raceway": f"{result.raceway_size} inch" if result.raceway_size else "",
     }
     words = {

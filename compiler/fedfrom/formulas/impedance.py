@@ -6,7 +6,6 @@ half of the loop, so that the line-to-line loop is 2 Z1 for both.
 
 from __future__ import annotations
 
-import cmath
 import math
 
 
@@ -120,11 +119,6 @@ def parallel(*branches: complex) -> complex:
 def referred(z: complex, from_v: float, to_v: float) -> complex:
     """An impedance seen from another voltage level: times the voltage ratio squared."""
     return z * (to_v / from_v) ** 2
-
-
-def angle_deg(z: complex) -> float:
-    """Angle of an impedance, degrees."""
-    return math.degrees(cmath.phase(z))
 
 
 # Degrees below 0 C at which the resistance of a metal would vanish. 1 / (234.5 + 75) and 1 / (228.1 + 75) are the

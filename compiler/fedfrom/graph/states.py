@@ -104,12 +104,13 @@ def _next_source(network: Network, lost: list[tuple[str, Switching]]) -> list[tu
     """Two sources lost, where a third then takes over that runs in no state of one loss: a portable set behind one."""
     running = [_delivering(network, wish) for _, wish in lost]
     once = frozenset().union(_delivering(network, Switching()), *running)
-    waiting = any(node.role == "source" and tag not in once for tag, node in network.nodes.items())
+    if all(tag in once for tag, node in network.nodes.items() if node.role == "source"):
+        return []
     found = []
     for (first, second), (one, other) in zip(combinations(lost, 2), combinations(running, 2), strict=True):
         wish = Switching(lost=first[1].lost | second[1].lost)
         took_over = second[1].lost <= one or first[1].lost <= other
-        if waiting and took_over and _delivering(network, wish) - once:
+        if took_over and _delivering(network, wish) - once:
             found.append((" and ".join((*sorted(first[1].lost), *sorted(second[1].lost))) + " lost", wish))
     return found
 

@@ -24,7 +24,6 @@ from fedfrom.model.lower_phrases import error
 from fedfrom.model.lower_values import COUNT, read_number, read_quantity, split_percent, word_at
 from fedfrom.model.lowered import LoweredLine, to_fact
 from fedfrom.quantity import Dimension, Quantity
-from fedfrom.source import Span
 from fedfrom.syntax.tree import Accept, Expect, Part, Reference, Text, Word
 
 MEASURES: dict[str, tuple[Dimension, ...]] = {
@@ -203,8 +202,3 @@ def _no_exact(value: Quantity, statement: Expect, findings: list[Finding]) -> Qu
 
 def _shown(parts: Sequence[Part]) -> str:
     return " ".join(f'"{part.text}"' if isinstance(part, Text) else getattr(part, "text", "") for part in parts)
-
-
-def reference_span(statement: Accept, index: int) -> Span:
-    """Where a subject of an `accept` stands."""
-    return statement.references[index].span

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from fedfrom.findings import Finding
 from fedfrom.findings.finding import Label
-from fedfrom.model.items import Conductors, Device, Origin, RouteRun, Status, Value, Wire
+from fedfrom.model.items import Conductors, Device, Origin, RouteRun, Value, Wire
 from fedfrom.model.lower_phrases import error
 from fedfrom.model.lowered import LoweredRun
 from fedfrom.quantity import Quantity
@@ -199,8 +199,3 @@ def total_length(runs: Sequence[LoweredRun], routes: Sequence[RouteRun]) -> Valu
     span = routes[0].span.to(routes[-1].span) if routes[0].span.file == routes[-1].span.file else routes[0].span
     reason = next((length.reason for length in lengths if length.reason), "")
     return Value(sum(length.value for length in lengths), Origin.WRITTEN, span, any(v.assumed for v in lengths), reason)
-
-
-def status_of(own: Status | None, outer: Status) -> Status:
-    """The status of a thing: its own word, else what it stands in."""
-    return own or outer

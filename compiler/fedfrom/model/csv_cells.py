@@ -125,9 +125,7 @@ class RowCells:
         message = f"{self.where(source)} holds `{cell.text}`, not a number"
         self.error("csv-cell", message, cell.span, advice)
 
-    def error(
-        self, rule: str, message: str, span: Span, advice: str, related: tuple[Label, ...] = ()
-    ) -> None:
+    def error(self, rule: str, message: str, span: Span, advice: str, related: tuple[Label, ...] = ()) -> None:
         self.failed = True
         finding = Finding(rule, Severity.ERROR, self.subject(), message, span, "", related, (), advice)
         self.reading.report.add(finding)

@@ -155,8 +155,10 @@ class _Reader:
             word = after[0].text if isinstance(after[0], Word) else ""
             if len(after) > 1 or word not in UNITS or UNITS[word].dimension not in field.dimensions:
                 units = [unit.name for unit in UNITS.values() if unit.dimension in field.dimensions]
-                advice = f"after the heading stands the unit of its numbers: {listed(units)}" if units else (
-                    f'write `{field.name} "{heading.text}"` and no more'
+                advice = (
+                    f"after the heading stands the unit of its numbers: {listed(units)}"
+                    if units
+                    else (f'write `{field.name} "{heading.text}"` and no more')
                 )
                 shown = run_text(Run(after, after[0].span))
                 message = f"`{shown}` is not a unit of `{field.name}`"

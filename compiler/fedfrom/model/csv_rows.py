@@ -101,8 +101,10 @@ class _Row(RowCells):
         """A row with nothing but a position that a device of several poles above has taken."""
         sources = self.reading.columns.fields
         filled = [name for name, s in sources.items() if s.column is not None and self.cell(s).has_value]
-        return set(filled) <= {"position", "poles"} and "position" in filled and (
-            self.cell(sources["position"]).text in self.reading.covered
+        return (
+            set(filled) <= {"position", "poles"}
+            and "position" in filled
+            and (self.cell(sources["position"]).text in self.reading.covered)
         )
 
     def _is(self, word: str, name: str) -> bool:

@@ -97,17 +97,17 @@ class Changes:
             return line
         return replace(line, block=Block(tuple(settled), line.block.span))
 
-    def _settle_orders(
-        self, line: Line, inside: Statements, orders: list[Line], kind: str, named: Named
-    ) -> Statements:
+    def _settle_orders(self, line: Line, inside: Statements, orders: list[Line], kind: str, named: Named) -> Statements:
         chosen = {id(order) for order in orders}
         made = [statement for statement in inside if id(statement) not in chosen]
         reach = Reach(f"a `use`, `for` or table in {named.subject}", line)
         for order in orders:
             if order.unreadable:
                 continue
-            made = self._change(made, order, kind, reach) if first_word(order) == "change" else (
-                self._omit(made, order, kind, reach)
+            made = (
+                self._change(made, order, kind, reach)
+                if first_word(order) == "change"
+                else (self._omit(made, order, kind, reach))
             )
         return made
 

@@ -213,9 +213,7 @@ class Splicer:
         message = f"{value.computed.value} has no end as a decimal, so it cannot stand in a word or a text"
         return self._finding("splice-word", message, span, "choose numbers that divide evenly", given_here(value))
 
-    def _finding(
-        self, rule: str, message: str, span: Span, advice: str, related: tuple[Label, ...] = ()
-    ) -> Finding:
+    def _finding(self, rule: str, message: str, span: Span, advice: str, related: tuple[Label, ...] = ()) -> Finding:
         return Finding(rule, Severity.ERROR, self.subject, message, span, "", related, (), advice)
 
     def _fail(self, finding: Finding) -> None:

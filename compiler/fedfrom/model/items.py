@@ -36,6 +36,11 @@ class Status(enum.Enum):
     FUTURE = "future"
     DEMOLISH = "demolish"
 
+    @property
+    def is_gone(self) -> bool:
+        """Not there when the work is done: taken out, or not built yet. It carries nothing and is not checked."""
+        return self in (Status.DEMOLISH, Status.FUTURE)
+
 
 @dataclass(frozen=True, slots=True)
 class Value(Generic[T]):

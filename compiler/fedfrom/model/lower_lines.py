@@ -10,10 +10,10 @@ from fedfrom.model.lower_heads import Head, read_head, rescued, subject_of, with
 from fedfrom.model.lower_match import Match
 from fedfrom.model.lower_modifiers import Stripped
 from fedfrom.model.lower_names import near_names, other_word, unknown_name
-from fedfrom.model.lower_phrases import a, error, example
-from fedfrom.model.lower_runs import RunLowering, shown
+from fedfrom.model.lower_phrases import a, error, example, written
+from fedfrom.model.lower_runs import RunLowering
 from fedfrom.model.lower_unknown import Allowed
-from fedfrom.model.lower_values import split_percent, word_at
+from fedfrom.model.lower_values import split_percent, words_of
 from fedfrom.model.lowered import LoweredLine, LoweredRun, Modifiers
 from fedfrom.source import Span
 from fedfrom.syntax.tree import Accept, Expect, Line, Part, Statement, Word
@@ -75,7 +75,7 @@ class LineLowering:
             message = "a line needs a word that says what it is"
             self.runs.report(error("missing-value", subject, message, line.span, "", ""))
             return ()
-        words = _words(head.parts)
+        words = words_of(head.parts)
         entry = scope.match(words)
         outer = self.vocabulary.scope("top").match(words) if scope.kind != "top" else None
         if outer is not None and (entry is None or len(outer.words) > len(entry.words)):
@@ -103,12 +103,12 @@ class LineLowering:
         if entry.kind == "item":
             advice += "; what feeds it is said by its `fed from`"
         self.runs.report(error("misplaced-statement", subject, message, span, "not here", advice))
-        self.lost_words.update(_words(head.parts))
+        self.lost_words.update(words_of(head.parts))
         return ()
 
     def _unknown(self, line: Line, head: Head, scope: Scope, subject: str) -> tuple[LoweredLine, ...]:
         """A word that is not known here: a finding, and the line is read as the nearest word, with no second one."""
-        words = _words(head.parts)
+        words = words_of(head.parts)
         near = near_names(words, (scope,)) if words else ()
         tag = words[1] if scope.kind == "top" and len(words) > 1 else subject
         self.runs.report(unknown_name(self.vocabulary, head.parts, (scope,), tag))
@@ -190,13 +190,13 @@ class LineLowering:
         self.runs.silent += unread  # what follows a head that could not be read gives no second finding
         mine, others = self._split_flat(rest, entry, scope)
         has_amount = entry.kind != "load" or bool({*values} - {"tag", "name"})
-        allowed = replace(allowed, head=shown(head.parts), needs_amount=not has_amount)
+        allowed = replace(allowed, head=written(head.parts), needs_amount=not has_amount)
         options, modifiers, well = self.runs.options(mine, allowed, subject)
         good = good and well
         if modifiers.times is not None and stripped.modifiers.times is not None:
             message = "`x N` is written twice on one line"
             self.runs.report(error("written-twice", subject, message, line.span, "", "keep one of them"))
-        head_run = LoweredRun(entry, values, spans, head_span, stripped.modifiers, head.status, shown(head.parts))
+        head_run = LoweredRun(entry, values, spans, head_span, stripped.modifiers, head.status, written(head.parts))
         options = [*first, *options]
         self._options_twice(options, subject)
         self.runs.silent -= unread and entry.kind == "item"
@@ -228,7 +228,7 @@ class LineLowering:
         """The head without a name that was written twice in a row (`heating heating DH-1 …`)."""
         used = len(entry.words)
         again = head.parts[used : 2 * used]
-        doubled = tuple(_words(again)) == entry.words and len(head.parts) > 2 * used
+        doubled = tuple(words_of(again)) == entry.words and len(head.parts) > 2 * used
         if not doubled or (entry.kind == "item" and not isinstance(head.parts[2 * used], Word)):
             return head
         message = f"`{entry.name}` is written twice in a row"
@@ -251,7 +251,7 @@ class LineLowering:
             return rest, []
         for index, run in enumerate(rest):
             parts = split_percent(run.parts)
-            if self.runs.find_option(parts, entry.options, ()) is None and scope.match(_words(parts)) is not None:
+            if self.runs.find_option(parts, entry.options, ()) is None and scope.match(words_of(parts)) is not None:
                 return rest[:index], rest[index:]
         return rest, []
 
@@ -276,13 +276,13 @@ class LineLowering:
             return inner, children, modifiers, broken or also
         scope = self.vocabulary.scope(entry.block)
         if entry.name == "defaults" and len(line.runs[0].parts) > 1:
-            scope = self.vocabulary.class_defaults(" ".join(_words(line.runs[0].parts)[1:]))
+            scope = self.vocabulary.class_defaults(" ".join(words_of(line.runs[0].parts)[1:]))
         children, broken = self.block(statements, scope, subject)
         return [], children, Modifiers(), broken
 
     def _is_option_line(self, line: Line, scopes: tuple[Scope, ...]) -> bool:
         parts = split_percent(without_position(line)[0].parts) if line.runs else ()
-        words = _words(parts)
+        words = words_of(parts)
         if not words or self.vocabulary.scope("circuit").match(words) is not None:
             return False
         return self.runs.find_option(parts, (), scopes) is not None
@@ -335,13 +335,3 @@ def _first_said(*said: Modifiers) -> Modifiers:
 
 def _span(parts: Sequence[Part]) -> Span:
     return parts[0].span.to(parts[-1].span)
-
-
-def _words(parts: Sequence[Part]) -> list[str]:
-    words: list[str] = []
-    for index in range(len(parts)):
-        word = word_at(parts, index)
-        if word is None:
-            break
-        words.append(word)
-    return words

@@ -12,13 +12,13 @@ from fedfrom.model.items import Status
 from fedfrom.model.lower_complaints import Complaints
 from fedfrom.model.lower_match import Match, Miss, match_patterns
 from fedfrom.model.lower_modifiers import Stripped, strip_modifiers, strip_status
-from fedfrom.model.lower_phrases import error
+from fedfrom.model.lower_phrases import error, written
 from fedfrom.model.lower_unknown import Allowed, poles_written, unknown_option
-from fedfrom.model.lower_values import COUNT, PART_OF, split_percent, word_at
+from fedfrom.model.lower_values import COUNT, PART_OF, split_percent, word_at, words_of
 from fedfrom.model.lowered import LoweredRun, Modifiers
 from fedfrom.quantity import Quantity
 from fedfrom.source import Span
-from fedfrom.syntax.tree import Part, Run, Text
+from fedfrom.syntax.tree import Part, Run
 from fedfrom.vocabulary import Bound, Entry, Scope, Vocabulary
 
 
@@ -133,7 +133,7 @@ class RunLowering:
 
     def find_option(self, parts: Sequence[Part], own: Sequence[Entry], scopes: Iterable[Scope]) -> Option | None:
         """The option that a run is: named first, then by its value alone."""
-        words = _words(parts)
+        words = words_of(parts)
         scopes = tuple(scopes)
         named = [entry for entry in own if entry.words and entry.words == tuple(words[: len(entry.words)])]
         named += [entry for scope in scopes if (entry := scope.match(words)) is not None]
@@ -220,7 +220,7 @@ class RunLowering:
         span = run.span
         if entry.continues:
             span = self.absorb(entry, values, spans, rest, span)
-        return LoweredRun(entry, values, spans, span, stripped.modifiers, status, shown(stripped.parts)), good
+        return LoweredRun(entry, values, spans, span, stripped.modifiers, status, written(stripped.parts)), good
 
     def absorb(
         self, entry: Entry, values: dict[str, object], spans: dict[str, Span], rest: list[Run], span: Span
@@ -260,21 +260,6 @@ def _joined(first: Modifiers, second: Modifiers) -> Modifiers:
         first.times if first.times is not None else second.times,
         first.span or second.span,
     )
-
-
-def shown(parts: Sequence[Part]) -> str:
-    """The parts as they read, texts in quotes."""
-    return " ".join(f'"{part.text}"' if isinstance(part, Text) else getattr(part, "text", "( … )") for part in parts)
-
-
-def _words(parts: Sequence[Part]) -> list[str]:
-    words: list[str] = []
-    for index in range(len(parts)):
-        word = word_at(parts, index)
-        if word is None:
-            break
-        words.append(word)
-    return words
 
 
 def _written(value: object) -> str:

@@ -46,6 +46,17 @@ def word_at(parts: Sequence[Part], index: int) -> str | None:
     return part.text if isinstance(part, Word) else None
 
 
+def words_of(parts: Sequence[Part]) -> list[str]:
+    """The words at the start, up to what is no word."""
+    words: list[str] = []
+    for index in range(len(parts)):
+        word = word_at(parts, index)
+        if word is None:
+            break
+        words.append(word)
+    return words
+
+
 def split_percent(parts: Sequence[Part]) -> tuple[Part, ...]:
     """The parts with `20%` taken apart into `20` and `%`; a percent sign is never part of a tag."""
     out: list[Part] = []

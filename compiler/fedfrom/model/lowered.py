@@ -75,9 +75,6 @@ class LoweredLine:
         """The first option of this name."""
         return next((run for run in self.options if run.entry.name == name), None)
 
-    def all_options(self, name: str) -> tuple[LoweredRun, ...]:
-        return tuple(run for run in self.options if run.entry.name == name)
-
     @property
     def runs(self) -> Iterator[LoweredRun]:
         """The head and every option."""

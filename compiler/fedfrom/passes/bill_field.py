@@ -10,8 +10,9 @@ from fedfrom.formulas.take_off import conductor_length, couplings, raceway_lengt
 from fedfrom.model.items import Status
 from fedfrom.passes.bill_lines import BOUGHT, LISTED_APART
 from fedfrom.passes.bill_practice import allowance, make_up_ft
-from fedfrom.passes.bill_words import conductor_description, join, key_of, size_words
+from fedfrom.passes.bill_words import conductor_description, join, key_of
 from fedfrom.passes.work import Work
+from fedfrom.results.notation import size_words
 from fedfrom.results.types import BillLine, ConductorResult
 
 LIST = "field material"

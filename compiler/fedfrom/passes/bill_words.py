@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from fedfrom.quantity import VoltageSystem
+from fedfrom.results.notation import size_words
 from fedfrom.results.types import DeviceResult, GearResult, TransformerResult
 
 NOT_KNOWN = "NOT KNOWN"
@@ -91,11 +92,6 @@ def transformer_words(item: TransformerResult) -> str:
     primary = item.primary.literal if item.primary else NOT_KNOWN
     secondary = item.secondary.literal if item.secondary else NOT_KNOWN
     return join("Transformer, dry-type", kva, f"{primary} to {secondary}", item.connection, item.k_factor)
-
-
-def size_words(size: str) -> str:
-    """ "3/0 AWG", "350 kcmil"."""
-    return f"{size} kcmil" if size.isdigit() and int(size) >= 250 else f"{size} AWG"
 
 
 def conductor_description(material: str, insulation: str, size: str) -> str:

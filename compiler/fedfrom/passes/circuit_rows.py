@@ -18,7 +18,7 @@ def circuit_row(work: Work, node: Node, placed: Placed, on_phases: PhaseLoad | N
     """The row; devices and conductors are left open for sizing."""
     request = placed.request
     first = placed.positions[0] if placed.positions else placed.order
-    counted = on_phases is not None and request.status not in (Status.DEMOLISH, Status.FUTURE)
+    counted = on_phases is not None and not request.status.is_gone
     va = None if on_phases is None else sum(by_phase(on_phases))
     line = request.line
     return CircuitResult(

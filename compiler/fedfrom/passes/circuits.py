@@ -14,7 +14,6 @@ from fedfrom.formulas.load_phases import NOTHING, PhaseLoad, add, by_phase, even
 from fedfrom.graph.network import Edge, Node
 from fedfrom.graph.walk import bottom_up, incoming_edges, is_first_choice, outgoing_edges
 from fedfrom.model.fact_reading import words
-from fedfrom.model.items import Status
 from fedfrom.passes.circuit_boards import place_in_order, place_in_positions
 from fedfrom.passes.circuit_requests import Placed, Request, feeder_requests, load_requests, reserve_requests
 from fedfrom.passes.circuit_rows import circuit_row
@@ -25,7 +24,6 @@ from fedfrom.passes.work import Pass, Work
 from fedfrom.results.types import CircuitResult
 
 NUMBERED_KINDS = frozenset({"panelboard", "load center", "isolated power panel"})
-NOT_COUNTED = frozenset({Status.DEMOLISH, Status.FUTURE})
 
 
 @dataclass
@@ -170,12 +168,12 @@ def _on_phases(load: ConnectedLoad, on_phases: PhaseLoad, letters: str) -> Conne
 
 def _sum_up(work: Work, node: Node, progress: _Progress) -> None:
     """The connected load of a node in its own phases, and whether all of it is known."""
-    own = [load for load in progress.connected[node.tag] if load.status not in NOT_COUNTED]
+    own = [load for load in progress.connected[node.tag] if not load.status.is_gone]
     parts = [load.on_phases for load in own]
     known = all(load.va is not None for load in own)
     for edge in outgoing_edges(work.network, node.tag):
         target = work.network.nodes[edge.target]
-        if not is_first_choice(edge) or edge.target not in progress.at_node or target.item.status in NOT_COUNTED:
+        if not is_first_choice(edge) or edge.target not in progress.at_node or target.item.status.is_gone:
             continue
         phases = progress.edge_phases.get(edge.id, "")
         parts.append(seen_from_source(progress.at_node[edge.target], target, phases))

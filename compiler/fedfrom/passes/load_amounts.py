@@ -93,9 +93,7 @@ def _real(load: Load, connection: Connection, edition: Edition, is_dc: bool) -> 
 def _current(load: Load, connection: Connection, edition: Edition, is_dc: bool) -> AmountVA:
     amperes = _quantity(load.amount)
     va = apparent_va(amperes, connection.volts, connection.phases)
-    return AmountVA(
-        va, f"{amperes:g} A at {_service(connection)}", table_a=amperes if load.kind == "motor" else None
-    )
+    return AmountVA(va, f"{amperes:g} A at {_service(connection)}", table_a=amperes if load.kind == "motor" else None)
 
 
 def _shaft(load: Load, connection: Connection, edition: Edition, is_dc: bool) -> AmountVA:

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from fedfrom.model.fact_reading import amount
-from fedfrom.model.items import Item, Load, Status
+from fedfrom.model.items import Item, Load
 from fedfrom.passes.load_amounts import written_power_factor
 from fedfrom.passes.load_kinds import traits
 from fedfrom.passes.practice import MotorContribution, motor_contribution
@@ -51,7 +51,7 @@ def running_motors(work: Work) -> Mapping[str, tuple[MotorGroup, ...]]:
 def _group(work: Work, item: Item | None, circuit: CircuitResult, single: bool) -> MotorGroup | None:
     if circuit.poles != (2 if single else 3):
         return None
-    if circuit.kind not in ("load", "tap") or circuit.status in (Status.DEMOLISH, Status.FUTURE):
+    if circuit.kind not in ("load", "tap") or circuit.status.is_gone:
         return None
     contribution = motor_contribution(work.edition, circuit.category, circuit.motor_hp)
     contribution = _stated(item, circuit, contribution)

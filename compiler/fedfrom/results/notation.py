@@ -11,11 +11,13 @@ from fedfrom.results.types import ConductorResult, DeviceResult
 
 
 def size_text(size: str) -> str:
-    """A conductor size with its unit: "12" -> "12 AWG", "250" -> "250 KCMIL". Table names of 250 and up are kcmil."""
-    if not size:
-        return ""
-    is_kcmil = "/" not in size and size.isdigit() and int(size) >= 250
-    return f"{size} KCMIL" if is_kcmil else f"{size} AWG"
+    """A conductor size as drawings letter it: "12 AWG", "250 KCMIL"; "" for none."""
+    return size_words(size).replace("kcmil", "KCMIL") if size else ""
+
+
+def size_words(size: str) -> str:
+    """A conductor size with its unit: "12 AWG", "3/0 AWG", "250 kcmil". Table names of 250 and up are kcmil."""
+    return f"{size} kcmil" if size.isdigit() and int(size) >= 250 else f"{size} AWG"
 
 
 def amperes_text(amperes: float | None) -> str:

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
 from fedfrom.model.fact_reading import words
-from fedfrom.rules.placed_loads import GONE
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
@@ -14,7 +13,7 @@ from fedfrom.rules.support import breach
 def check(design: Design) -> Iterator[Finding]:
     for tag, gear in design.results.gear.items():
         main, item = gear.main, design.model.items[tag]
-        if main is None or gear.status in GONE or "back-fed" not in main.options:
+        if main is None or gear.status.is_gone or "back-fed" not in main.options:
             continue
         bolted = "bolt-on" in words(item.facts.first("devices"))
         if bolted or "hold-down" in main.options:

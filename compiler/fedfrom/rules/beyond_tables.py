@@ -5,30 +5,23 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
-from fedfrom.model.items import Status
 from fedfrom.results.notation import amperes_text, size_text
 from fedfrom.results.types import CircuitResult, FeederResult
 from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
+from fedfrom.rules.support import of_the_utility
 from fedfrom.tables import lookup
-
-LEFT_OUT = (Status.DEMOLISH, Status.FUTURE)
 
 
 def check(design: Design) -> Iterator[Finding]:
     for feeder in design.results.feeders.values():
-        if feeder.status not in LEFT_OUT and not _of_the_utility(design, feeder):
+        if not feeder.status.is_gone and not of_the_utility(design, feeder):
             yield from _conductors(design, feeder.id, feeder)
     for rows in design.results.circuits.values():
         for row in rows:
-            if row.kind in ("load", "tap") and row.status not in LEFT_OUT:
+            if row.kind in ("load", "tap") and not row.status.is_gone:
                 yield from _device(design, row)
                 yield from _conductors(design, row.key, row)
-
-
-def _of_the_utility(design: Design, feeder: FeederResult) -> bool:
-    feed = design.network.edges[feeder.id].feed
-    return feeder.by == "utility" or (feed is not None and feed.conductors.wire.by == "utility")
 
 
 def _device(design: Design, row: CircuitResult) -> Iterator[Finding]:

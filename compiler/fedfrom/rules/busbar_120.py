@@ -11,7 +11,7 @@ from fedfrom.passes.feeder_plan import FeederPlan
 from fedfrom.passes.protection import gear_rule
 from fedfrom.quantity import Dimension
 from fedfrom.rules import reach
-from fedfrom.rules.placed_loads import GONE, listing
+from fedfrom.rules.placed_loads import listing
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, not_checked, review_of
 
@@ -23,7 +23,7 @@ def check(design: Design) -> Iterator[Finding]:
     outputs = {each.feeder.id: output_a(design, each.plan) for each in review_of(design).feeders}
     for tag, gear in design.results.gear.items():
         joined = joining(design, tag)
-        if not joined or gear.status in GONE:
+        if not joined or gear.status.is_gone:
             continue
         sources = listing([edge.target for edge in joined])
         amperes = [outputs.get(edge.id) for edge in joined]

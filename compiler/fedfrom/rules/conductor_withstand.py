@@ -9,7 +9,7 @@ from fedfrom.formulas.conductor_withstand import withstand_seconds
 from fedfrom.results.notation import kiloamperes_text, size_text
 from fedfrom.results.types import ConductorResult, FeederResult
 from fedfrom.rules import reach
-from fedfrom.rules.placed_loads import GONE, listing
+from fedfrom.rules.placed_loads import listing
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 from fedfrom.tables import lookup
@@ -22,7 +22,7 @@ def check(design: Design) -> Iterator[Finding]:
     short = []
     for feeder in design.results.feeders.values():
         device, conductors = feeder.device, feeder.conductors
-        if device is None or conductors is None or feeder.status in GONE or conductors.by or device.fuse_a is not None:
+        if device is None or conductors is None or feeder.status.is_gone or conductors.by or device.fuse_a is not None:
             continue
         if device.fault_a is None or "S" not in device.functions or "current-limiting" in device.options:
             continue

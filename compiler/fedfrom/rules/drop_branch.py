@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
-from fedfrom.model.items import Status
 from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, not_checked
@@ -18,7 +17,7 @@ def check(design: Design) -> Iterator[Finding]:
     for tag, rows in design.results.circuits.items():
         lengths = loads = 0
         for row in rows:
-            if row.kind != "load" or row.status in (Status.DEMOLISH, Status.FUTURE):
+            if row.kind != "load" or row.status.is_gone:
                 continue
             if row.drop_pct is None and row.length_ft is None:
                 lengths += 1

@@ -5,17 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
-from fedfrom.model.items import Status
-from fedfrom.results.types import FeederResult
 from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
-from fedfrom.rules.support import breach, not_checked
+from fedfrom.rules.support import breach, not_checked, of_the_utility
 
 
 def check(design: Design) -> Iterator[Finding]:
     for feeder in design.results.feeders.values():
         limit = feeder.drop_limit_pct
-        if limit is None or feeder.status in (Status.DEMOLISH, Status.FUTURE) or _of_the_utility(design, feeder):
+        if limit is None or feeder.status.is_gone or of_the_utility(design, feeder):
             continue
         if feeder.drop_pct is None:
             if feeder.length_ft is not None:
@@ -33,11 +31,6 @@ def check(design: Design) -> Iterator[Finding]:
                 "take larger conductors or more sets; or accept it with a reason",
                 Severity.WARNING,
             )
-
-
-def _of_the_utility(design: Design, feeder: FeederResult) -> bool:
-    feed = design.network.edges[feeder.id].feed
-    return feeder.by == "utility" or (feed is not None and feed.conductors.wire.by == "utility")
 
 
 RULE = Rule(

@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from fedfrom.findings import Finding, Severity
 from fedfrom.results.types import CircuitResult
 from fedfrom.rules import reach
-from fedfrom.rules.placed_loads import GONE
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, not_checked
 
@@ -17,7 +16,7 @@ START_PCT, RUNNING_PCT, RUNNING_SHARE = 15.0, 5.0, 1.15  # NEC 695.7: at start; 
 def check(design: Design) -> Iterator[Finding]:
     clause = design.edition.clause("695.7")
     for tag, item in design.model.items.items():
-        if item.kind != "fire pump controller" or item.status in GONE:
+        if item.kind != "fire pump controller" or item.status.is_gone:
             continue
         for row in design.results.circuits.get(tag, ()):
             if row.motor_hp is None:

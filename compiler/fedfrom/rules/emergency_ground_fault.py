@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from fedfrom.findings import Finding, Severity
 from fedfrom.passes.protection import has_ground_fault
 from fedfrom.rules import reach
-from fedfrom.rules.placed_loads import GONE
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
@@ -15,7 +14,7 @@ from fedfrom.rules.support import breach
 def check(design: Design) -> Iterator[Finding]:
     emergency = any(each.system_class == "emergency" for each in design.results.transfers.values())
     for tag, source in design.results.sources.items():
-        if not emergency or source.kind != "generator" or source.main is None or source.status in GONE:
+        if not emergency or source.kind != "generator" or source.main is None or source.status.is_gone:
             continue
         if has_ground_fault(source.main):
             yield breach(

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
 from fedfrom.rules import reach
-from fedfrom.rules.placed_loads import GONE, listing
+from fedfrom.rules.placed_loads import listing
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
@@ -15,7 +15,7 @@ EMERGENCY = ("emergency", "life safety branch")
 
 def check(design: Design) -> Iterator[Finding]:
     switches = [tag for tag, each in design.results.transfers.items() if each.system_class in EMERGENCY]
-    generators = [item for item in design.model.items.values() if item.kind == "generator" and item.status not in GONE]
+    generators = [item for item in design.model.items.values() if item.kind == "generator" and not item.status.is_gone]
     connected = any(item.kind == "generator connection" for item in design.model.items.values())
     if not switches or len(generators) != 1 or connected:
         return

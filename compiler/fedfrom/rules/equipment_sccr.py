@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
 from fedfrom.model.fact_reading import amount
-from fedfrom.model.items import Status
 from fedfrom.passes.motors import load_of
 from fedfrom.quantity import Dimension
 from fedfrom.results.governing import governing_fault
@@ -23,7 +22,7 @@ UNMARKED_A = 5000.0  # rating of a control panel without a mark: UL 508A, from m
 def check(design: Design) -> Iterator[Finding]:
     for tag, rows in design.results.circuits.items():
         for row in rows:
-            if row.kind != "load" or row.status in (Status.DEMOLISH, Status.FUTURE):
+            if row.kind != "load" or row.status.is_gone:
                 continue
             load = load_of(design.model.items.get(tag), row)
             fact = load.facts.first("sccr") if load is not None else None

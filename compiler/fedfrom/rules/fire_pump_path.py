@@ -8,7 +8,6 @@ from fedfrom.findings import Finding, Severity
 from fedfrom.model.items import Item
 from fedfrom.passes.start_dip import standstill_va
 from fedfrom.rules import reach
-from fedfrom.rules.placed_loads import GONE
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, not_checked
 
@@ -19,7 +18,7 @@ def check(design: Design) -> Iterator[Finding]:
     for feeder in design.results.feeders.values():
         target = design.model.items[feeder.target]
         source = design.model.items.get(feeder.source)
-        if target.kind != CONTROLLER or feeder.status in GONE or feeder.device is None:
+        if target.kind != CONTROLLER or feeder.status.is_gone or feeder.device is None:
             continue
         device = feeder.device
         span = device.span or feeder.span

@@ -9,7 +9,6 @@ from fedfrom.model.fact_reading import amount
 from fedfrom.passes.protection import gear_rule
 from fedfrom.quantity import Dimension
 from fedfrom.rules import reach
-from fedfrom.rules.placed_loads import GONE
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
@@ -19,7 +18,7 @@ def check(design: Design) -> Iterator[Finding]:
     for tag, gear in design.results.gear.items():
         fact = design.model.items[tag].facts.first("handle height")
         height = amount(fact, Dimension.LENGTH)
-        if fact is not None and height is not None and height * 12 > most_in + 1e-6 and gear.status not in GONE:
+        if fact is not None and height is not None and height * 12 > most_in + 1e-6 and not gear.status.is_gone:
             yield breach(
                 "handle-height",
                 tag,

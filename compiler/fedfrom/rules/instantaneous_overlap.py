@@ -9,7 +9,6 @@ from fedfrom.results.notation import kiloamperes_text
 from fedfrom.results.types import FeederResult
 from fedfrom.rules import reach
 from fedfrom.rules.ats_class import classes_of_gear
-from fedfrom.rules.placed_loads import GONE
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
@@ -29,7 +28,7 @@ def check(design: Design) -> Iterator[Finding]:
         switch = design.results.transfers.get(feeder.target)
         key = CLAUSES.get(classes.get(feeder.target, "") or (switch.system_class if switch is not None else ""))
         fault = _fault_through(design, feeder)
-        if key is None or device is None or fault is None or feeder.status in GONE:
+        if key is None or device is None or fault is None or feeder.status.is_gone:
             continue
         trips_at = INSTANTANEOUS * device.rating_a
         if device.kind != "breaker" or "S" in device.functions or fault <= trips_at:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
-from fedfrom.model.items import Status
 from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 
@@ -15,7 +14,7 @@ def check(design: Design) -> Iterator[Finding]:
     for edge in design.network.edges.values():
         feed = edge.feed
         target = design.network.nodes[edge.target].item
-        if feed is None or feed.length_ft is not None or target.status in (Status.DEMOLISH, Status.FUTURE):
+        if feed is None or feed.length_ft is not None or target.status.is_gone:
             continue
         if target.unreadable:
             continue

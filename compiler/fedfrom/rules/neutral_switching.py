@@ -10,14 +10,13 @@ from fedfrom.model.fact_reading import words
 from fedfrom.model.items import Item
 from fedfrom.quantity import VoltageSystem
 from fedfrom.rules import reach
-from fedfrom.rules.placed_loads import GONE
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, not_checked
 
 
 def check(design: Design) -> Iterator[Finding]:
     for tag, switch in design.results.transfers.items():
-        if design.model.items[tag].kind != "transfer switch" or switch.status in GONE:
+        if design.model.items[tag].kind != "transfer switch" or switch.status.is_gone:
             continue
         if switch.system is None or not _has_neutral(switch.system):
             continue

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Label, Severity
 from fedfrom.model.fact_reading import words
-from fedfrom.model.items import Status
 from fedfrom.rules import reach
 from fedfrom.rules.registry import Design, Rule
 
@@ -14,7 +13,7 @@ from fedfrom.rules.registry import Design, Rule
 def check(design: Design) -> Iterator[Finding]:
     declared = {tag for statement in design.model.noncoincident for group in statement.groups for tag in group}
     for tag, node in design.network.nodes.items():
-        live = [load for load in node.item.loads if load.status not in (Status.DEMOLISH, Status.FUTURE)]
+        live = [load for load in node.item.loads if not load.status.is_gone]
         heating = [load for load in live if load.kind == "heating" and load.tag not in declared]
         cooling = [load for load in live if load.kind == "cooling" and load.tag not in declared]
         method = " ".join(words(node.item.facts.first("method")))

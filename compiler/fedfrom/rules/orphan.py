@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
-from fedfrom.model.items import Status
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
@@ -13,7 +12,7 @@ from fedfrom.rules.support import breach
 def check(design: Design) -> Iterator[Finding]:
     for tag, node in design.network.nodes.items():
         item = node.item
-        if node.role not in ("source", "transformer", "transfer") or item.status in (Status.DEMOLISH, Status.FUTURE):
+        if node.role not in ("source", "transformer", "transfer") or item.status.is_gone:
             continue
         joins = any(feed.verb == "connects to" for feed in item.feeds)
         if item.loads or joins or item.unreadable or design.network.outgoing[tag]:

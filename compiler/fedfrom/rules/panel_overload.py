@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
-from fedfrom.model.items import Status
 from fedfrom.results.governing import governing_load
 from fedfrom.results.notation import amperes_text
 from fedfrom.results.types import DeviceResult, GearResult
@@ -17,7 +16,7 @@ from fedfrom.rules.support import breach
 def check(design: Design) -> Iterator[Finding]:
     for tag, gear in design.results.gear.items():
         load = governing_load(design.results, tag)
-        if load is None or gear.status in (Status.DEMOLISH, Status.FUTURE):
+        if load is None or gear.status.is_gone:
             continue
         for part, rating in _limits(gear):
             device = gear.main if gear.main is not None else _feeder_device(design, tag)

@@ -12,8 +12,6 @@ from fedfrom.results.types import CircuitResult
 from fedfrom.rules.registry import Design
 from fedfrom.source import Span
 
-GONE = (Status.DEMOLISH, Status.FUTURE)
-
 
 @dataclass(frozen=True, slots=True)
 class PlacedLoad:

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
 from fedfrom.rules import reach
-from fedfrom.rules.placed_loads import GONE
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
@@ -14,7 +13,7 @@ from fedfrom.rules.support import breach
 def check(design: Design) -> Iterator[Finding]:
     for feeder in design.results.feeders.values():
         source, node = design.model.items.get(feeder.source), design.network.nodes.get(feeder.target)
-        if source is None or source.kind != "utility" or node is None or feeder.status in GONE:
+        if source is None or source.kind != "utility" or node is None or feeder.status.is_gone:
             continue
         device = feeder.device
         main = node.item.main.device if node.item.main is not None else None

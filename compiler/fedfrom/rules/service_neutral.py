@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
 from fedfrom.rules import reach
-from fedfrom.rules.placed_loads import GONE
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
@@ -15,7 +14,7 @@ def check(design: Design) -> Iterator[Finding]:
     for feeder in design.results.feeders.values():
         source = design.model.items.get(feeder.source)
         edge = design.network.edges.get(feeder.id)
-        if source is None or source.kind != "utility" or feeder.status in GONE or edge is None or edge.feed is None:
+        if source is None or source.kind != "utility" or feeder.status.is_gone or edge is None or edge.feed is None:
             continue
         grounded = feeder.system is not None and feeder.system.has_neutral and feeder.system.grounding == "solid"
         written = edge.feed.conductors.neutral

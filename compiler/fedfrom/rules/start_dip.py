@@ -6,7 +6,6 @@ from collections.abc import Iterator
 
 from fedfrom.findings import Finding, Severity
 from fedfrom.rules import reach
-from fedfrom.rules.placed_loads import GONE
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
@@ -19,7 +18,7 @@ def check(design: Design) -> Iterator[Finding]:
         if item is None or item.kind == "fire pump controller":
             continue  # its limits are those of drop-fire-pump
         for row in rows:
-            if row.start_dip_pct is None or row.start_dip_pct <= LIMIT_PCT or row.status in GONE:
+            if row.start_dip_pct is None or row.start_dip_pct <= LIMIT_PCT or row.status.is_gone:
                 continue
             yield breach(
                 "start-dip",

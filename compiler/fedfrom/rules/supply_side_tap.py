@@ -8,7 +8,6 @@ from fedfrom.findings import Finding, Severity
 from fedfrom.graph.network import Edge
 from fedfrom.rules import reach
 from fedfrom.rules.busbar_120 import joining, output_a
-from fedfrom.rules.placed_loads import GONE
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach, review_of
 
@@ -16,7 +15,7 @@ from fedfrom.rules.support import breach, review_of
 def check(design: Design) -> Iterator[Finding]:
     outputs = {each.feeder.id: output_a(design, each.plan) for each in review_of(design).feeders}
     for tag, gear in design.results.gear.items():
-        joined = [] if gear.status in GONE else joining(design, tag, ahead=True)
+        joined = [] if gear.status.is_gone else joining(design, tag, ahead=True)
         for edge in joined:
             written = edge.feed.device if edge.feed is not None else None
             if written is None:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from fedfrom.findings import Finding, Severity
 from fedfrom.passes.sizing_review import Review, review
+from fedfrom.results.types import FeederResult
 from fedfrom.rules.registry import Design
 from fedfrom.source import Span
 
@@ -51,3 +52,9 @@ def not_checked(rule: str, subject: str, needs: str, span: Span | None, clause: 
         help=how or f"state {needs}",
         clause=clause,
     )
+
+
+def of_the_utility(design: Design, feeder: FeederResult) -> bool:
+    """Whether the utility brings the conductors of a feeder: the code's rules on them are not ours to check."""
+    feed = design.network.edges[feeder.id].feed
+    return feeder.by == "utility" or (feed is not None and feed.conductors.wire.by == "utility")

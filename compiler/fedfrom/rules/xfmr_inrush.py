@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from fedfrom.findings import Finding, Severity
 from fedfrom.model.items import Status
 from fedfrom.rules import reach
-from fedfrom.rules.placed_loads import GONE
 from fedfrom.rules.registry import Design, Rule
 from fedfrom.rules.support import breach
 
@@ -18,7 +17,7 @@ INSTANTANEOUS = 10.0  # a molded-case breaker trips without delay at about ten t
 def check(design: Design) -> Iterator[Finding]:
     for tag, result in design.results.transformers.items():
         device = result.primary_device
-        if device is None or result.primary_a is None or device.fuse_a is not None or result.status in GONE:
+        if device is None or result.primary_a is None or device.fuse_a is not None or result.status.is_gone:
             continue
         inrush = INRUSH * result.primary_a
         if device.status is not Status.NEW or INSTANTANEOUS * device.rating_a >= inrush:

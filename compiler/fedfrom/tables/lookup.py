@@ -105,14 +105,6 @@ def small_conductor_limit(edition: Edition, material: str, size: str) -> float |
 
 
 @cache
-def resistance_dc(edition: Edition, material: str, size: str) -> float | None:
-    """The direct-current resistance at 75 C in ohm per 1000 ft (NEC Chapter 9, Table 8, uncoated, stranded)."""
-    column = "cu_uncoated_r_ohm_per_kft" if material == "Cu" else "al_r_ohm_per_kft"
-    values = [row for row in edition.rows("conductor_properties_ch9_t8") if row["size"] == size]
-    return number(values[-1][column]) if values else None
-
-
-@cache
 def impedance(edition: Edition, material: str, size: str, raceway_kind: str) -> tuple[float, float] | None:
     """R and X in ohm per 1000 ft to neutral at 75 C, 60 Hz (NEC Chapter 9, Table 9)."""
     column = raceway_column(edition, raceway_kind)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from fedfrom.documents.labels.label import Card, cited
-from fedfrom.documents.labels.view import GONE
 from fedfrom.results.types import CircuitResult, GearResult
 from fedfrom.rules.registry import Design
 
@@ -17,7 +16,7 @@ def directory_cards(design: Design) -> tuple[Card, ...]:
     return tuple(
         _card(design, gear)
         for gear in design.results.gear.values()
-        if gear.gear_class in PANELS and gear.status not in GONE and gear.positions_total
+        if gear.gear_class in PANELS and not gear.status.is_gone and gear.positions_total
     )
 
 
@@ -36,7 +35,7 @@ def _card(design: Design, gear: GearResult) -> Card:
 
 def _lines(design: Design, gear: GearResult) -> Iterator[tuple[str, str]]:
     for row in design.results.circuits.get(gear.tag, ()):
-        if row.status in GONE or not row.positions:
+        if row.status.is_gone or not row.positions:
             continue
         yield ",".join(str(position) for position in row.positions), _purpose(design, row)
 

@@ -9,12 +9,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from fedfrom.documents.labels.label import BLANK, PLATE, WIDE, Label, cited
-from fedfrom.model.items import Status
 from fedfrom.results.notation import amperes_text
 from fedfrom.results.types import FeederResult, GearResult, TransferResult
 from fedfrom.rules.registry import Design
 
-GONE = (Status.DEMOLISH, Status.FUTURE)
 BOARDS = ("switchboard", "panelboard", "load center")
 # Gear that is likely to be worked on while live (NEC 110.16(A)).
 WORKED_ON = (*BOARDS, "motor control center", "meter center", "isolated power panel", "fire pump controller",
@@ -31,11 +29,11 @@ def labels(design: Design) -> tuple[Label, ...]:
     """Every label in source order, gear by gear; then those of transfer switches."""
     found: list[Label] = []
     for gear in design.results.gear.values():
-        if gear.status not in GONE:
+        if not gear.status.is_gone:
             for make in MAKERS:
                 found.extend(make(design, gear))
     for transfer in design.results.transfers.values():
-        if transfer.status not in GONE:
+        if not transfer.status.is_gone:
             found.extend(_transfer(design, transfer))
     return tuple(found)
 
@@ -170,7 +168,7 @@ def _disconnects(design: Design, gear: GearResult) -> Iterator[Label]:
     if gear.gear_class not in PLATED:
         return
     for row in design.results.circuits.get(gear.tag, ()):
-        if row.kind in ("load", "feeder", "spare") and row.status not in GONE:
+        if row.kind in ("load", "feeder", "spare") and not row.status.is_gone:
             feeder = design.results.feeders.get(row.feeder_id)
             target = feeder.target if feeder is not None else row.tag
             purpose = "SPARE" if row.kind == "spare" else " ".join(part for part in (target, row.name) if part)

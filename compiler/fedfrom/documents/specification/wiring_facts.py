@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from fedfrom.documents.specification.gear_facts import by_value
 from fedfrom.model.items import Status
+from fedfrom.results.notation import size_words
 from fedfrom.results.types import ConductorResult
 from fedfrom.rules.registry import Design
 
@@ -17,10 +18,6 @@ _AWG = ("18", "16", "14", "12", "10", "8", "6", "4", "3", "2", "1", "1/0", "2/0"
 def size_rank(size: str) -> float:
     """A number that grows with the conductor size."""
     return float(_AWG.index(size)) if size in _AWG else 1000.0 + float(size)
-
-
-def size_words(size: str) -> str:
-    return f"{size} kcmil" if size.isdigit() and int(size) >= 250 else f"{size} AWG"
 
 
 @dataclass(frozen=True, slots=True)
